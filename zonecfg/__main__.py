@@ -1,0 +1,5 @@
+"""``python -m zonecfg``."""
+
+from zonecfg.cli import main
+
+main()

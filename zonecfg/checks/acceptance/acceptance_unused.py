@@ -1,0 +1,18 @@
+"""Nothing is found that this accepts.
+
+Why
+    An acceptance that outlives its reason would hide the next fault of the kind.
+Wrong
+    accepted:
+      - check: group-spans-rooms
+        at: /groups/studio-south      # which spans one room by now
+        because: Open-plan floor.
+Right
+    Take it out.
+
+        accepted: []
+"""
+
+from zonecfg.checks.registry import Check
+
+CHECK = Check("acceptance-unused", "warning", source="common practice")

@@ -1,0 +1,1 @@
+"""Commissioning: what was seen and tested."""

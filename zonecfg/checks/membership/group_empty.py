@@ -1,0 +1,32 @@
+"""A group has no members.
+
+Why
+    A sensor linked to an empty group looks like rain closing and closes nothing.
+Wrong
+    groups:
+      east: {actuators: []}
+Right
+    Give it its members, or take the group out.
+
+        groups:
+          east: {actuators: [A-01]}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.results.words import listed
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem
+
+CHECK = Check("group-empty", "warning", source="common practice", needs=("groups",))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+    """Yield what is wrong."""
+    for group in site.groups.values():
+        if group.actuators == ():
+            sensors = site.sensors_of.get(group.id, ())
+            linked = f", though {listed(sensors)} acts on it" if sensors else ""
+            yield Problem(f"groups/{group.id}", site.at("groups", group.id), f"{group.id} has no members{linked}")

@@ -1,0 +1,32 @@
+"""A group moves windows of several rooms.
+
+Why
+    Whoever opens the windows of one room opens those of the other; often wanted, sometimes a slip.
+Wrong
+    groups:
+      guests: {actuators: [A-11, A-12]}      # guest rooms 1 and 2
+Right
+    Make a group a room, or accept it with the reason.
+
+        groups:
+          guest-1: {actuators: [A-11]}
+          guest-2: {actuators: [A-12]}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.results.words import listed
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem
+
+CHECK = Check("group-spans-rooms", "note", source="common practice", needs=("groups", "openings", "actuators"))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+    """Yield what is wrong."""
+    for group, openings in site.openings_of_group.items():
+        rooms = dict.fromkeys(room for o in openings if (room := site.openings[o].room) is not None)
+        if len(rooms) > 1:
+            yield Problem(f"groups/{group}", site.at("groups", group), f"{group} moves windows of {listed(rooms)}")

@@ -1,0 +1,47 @@
+"""A sensor acts on a group of another controller.
+
+Why
+    A controller hears only its own sensors, unless its type says that it shares them:
+    the group stays open in the rain.
+Wrong
+    links:
+      R-1: [annex]      # R-1 reports to C-1, annex belongs to C-2
+Right
+    Link a sensor of the group's own controller, or say shares_sensors where both do.
+
+        links:
+          R-2: [annex]
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.results.pointer import join
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check("link-spans-controllers", "error", source="the controller type's shares_sensors", needs=("links", "sensors", "groups", "controllers"))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    controller_of = figures.topology.controller_of_sensor
+    for sensor, groups in site.links.items():
+        if sensor not in site.sensors:
+            continue
+        hears = controller_of.get(sensor)
+        for index, group in enumerate(groups):
+            if group not in site.groups or group in groups[:index]:
+                continue
+            home = figures.topology.controller_of_group.get(group)
+            if hears is None or home is None:
+                yield Unknown("the controller of the sensor or of the group is not known", (f"{sensor}/{group}",))
+                continue
+            both = [site.controllers[c] for c in (hears, home) if c in site.controllers]
+            if hears != home and not all(c.shares_sensors for c in both):
+                yield Problem(
+                    f"links/{sensor}/{group}",
+                    join("links", sensor, index),
+                    f"{sensor} reports to {hears}, and {group} belongs to {home}, which does not hear it",
+                )

@@ -1,0 +1,44 @@
+"""The actuators of one sash are not all in the same group.
+
+Why
+    One pushes while the other holds; the sash twists, and hinge, chain or glass gives way.
+Wrong
+    groups:
+      east: {actuators: [A-01a]}
+      west: {actuators: [A-01b]}     # both on opening W-01
+Right
+    Keep the actuators of one sash in one group.
+
+        groups:
+          east: {actuators: [A-01a, A-01b]}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.results.words import listed
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check("sash-actuators-split", "error", source="common practice", needs=("groups", "actuators"))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    for opening, actuators in site.actuators_of.items():
+        if len(actuators) < 2:
+            continue
+        homes = {actuator: tuple(site.groups_of.get(actuator, ())) for actuator in actuators}
+        if len(set(homes.values())) == 1:
+            continue
+        if not site.membership_known:
+            yield Unknown("the members of a group could not be read", (opening,))
+            continue
+        moved = listed(f"{actuator} by {listed(groups) or 'no group'}" for actuator, groups in homes.items())
+        yield Problem(
+            f"openings/{opening}",
+            site.at("actuators", actuators[0]),
+            f"the sash of {opening} is pulled apart: {moved}",
+            tuple(site.at("actuators", actuator) for actuator in actuators[1:]),
+        )

@@ -1,0 +1,23 @@
+"""A file, or a part of it, cannot be read.
+
+Why
+    What cannot be read cannot be judged, so the whole file counts as unknown.
+    Anchors and tags let one line mean different things to different readers;
+    a type says the same without them.
+Wrong
+    openings:
+      W-01: &base {width_mm: 900}
+      W-02: *base
+Right
+    Mend the text at this place; say what things have in common with a type.
+
+        types:
+          openings:
+            base: {width_mm: 900}
+        openings:
+          W-01: {type: base, room: studio}
+"""
+
+from zonecfg.checks.registry import Check
+
+CHECK = Check("unreadable-file", "error", source="YAML 1.2.2; the plan's own format, which leaves out anchors, aliases, merge keys, tags, directives and second documents")

@@ -1,0 +1,172 @@
+"""Runs every check over a site, gives each problem its place, and lays accepted findings aside."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
+
+from msgspec import Struct, structs
+
+from zonecfg.checks.registry import Check, Entry, entries
+from zonecfg.document.places import Place, Places
+from zonecfg.figures import Figures
+from zonecfg.model.evidence import Acceptance
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Finding, NotChecked, Problem, Related, Unknown
+from zonecfg.results.pointer import covers
+
+
+class Judged(Struct, frozen=True):
+    """What the checks found of one site."""
+
+    findings: list[Finding]
+    not_checked: list[NotChecked]
+
+
+def judge(
+    figures: Figures,
+    *,
+    file: str | None,
+    places: Places | None,
+    today: date,
+    reading: Iterable[Finding] = (),
+) -> Judged:
+    """Run every check that applies to the state of a site.
+
+    Parameters
+    ----------
+    figures
+        The site with everything computed about it.
+    file, places
+        Where the site stands; both None for a state that is only predicted.
+    today
+        The day that acceptances are judged by.
+    reading
+        Findings of reading this file; acceptances may speak of them too.
+
+    Returns
+    -------
+    Judged
+        Findings in order, accepted ones marked; and what could not be judged.
+    """
+    site = figures.site
+    findings, not_checked = list(reading), []
+    for entry in entries().values():
+        if entry.problems is None or site.state not in entry.check.states or entry.family == "acceptance":
+            continue
+        for result in _results(entry, figures):
+            if isinstance(result, Unknown):
+                not_checked.append(
+                    NotChecked(check=entry.check.id, file=file, because=result.because, ids=result.ids)
+                )
+            else:
+                findings.append(finding(entry.check, result, file, places))
+    findings, used = _accept(findings, site.accepted, today)
+    for check, problem in _of_acceptances(site, used, today):
+        findings.append(finding(check, problem, file, places))
+    findings.sort(key=lambda f: f.order)
+    return Judged(findings, _merged(not_checked))
+
+
+def _results(entry: Entry, figures: Figures) -> Iterator[Problem | Unknown]:
+    site = figures.site
+    lost = [section for section in entry.check.needs if section in site.unknown]
+    if lost:
+        yield Unknown(f"{' and '.join(lost)} could not be read")
+        return
+    assert entry.problems is not None  # noqa: S101  (the caller left out those without)
+    yield from entry.problems(site, figures)
+
+
+def finding(check: Check, problem: Problem, file: str | None, places: Places | None) -> Finding:
+    """Give a problem its place; with one other place in the same file the message names that line."""
+    place = places.of(problem.at) if places is not None else None
+    line, column, end_column = place or (None, None, None)
+    related = tuple(_related(pointer, file, places) for pointer in problem.related)
+    lines = [other.line for other in related if other.line is not None]
+    where = f" (line{'s' * (len(lines) > 1)} {', '.join(map(str, lines))})" if lines else ""
+    return Finding(
+        check=check.id,
+        severity=problem.severity or check.severity,
+        about=problem.about,
+        file=file,
+        at=problem.at,
+        line=line,
+        column=column,
+        end_column=end_column,
+        message=problem.message + where,
+        related=related,
+    )
+
+
+def _related(pointer: str, file: str | None, places: Places | None) -> Related:
+    place: Place | None = places.of(pointer) if places is not None else None
+    return Related(file, pointer, place.line if place else None, place.column if place else None)
+
+
+def _merged(entries: Iterable[NotChecked]) -> list[NotChecked]:
+    """One entry a check and reason, its ids gathered in the order they came."""
+    ids: dict[tuple[str, str | None, str], dict[str, None]] = {}
+    for entry in entries:
+        ids.setdefault((entry.check, entry.file, entry.because), {}).update(dict.fromkeys(entry.ids))
+    merged = [NotChecked(check=c, file=f, because=b, ids=tuple(names)) for (c, f, b), names in ids.items()]
+    return sorted(merged, key=lambda e: (e.file or "", e.check, e.because))
+
+
+def accepts(acceptance: Acceptance, found: Finding) -> bool:
+    """Whether an acceptance speaks of a finding: by check, and by pointer, a prefix of it, or "/" + about."""
+    if acceptance.check != found.check or acceptance.at is None:
+        return False
+    at = acceptance.at.rstrip("/")
+    return covers(at, found.at) or at == "/" + found.about
+
+
+def expired(acceptance: Acceptance, today: date) -> bool:
+    """Whether the last day of an acceptance is over."""
+    return acceptance.until is not None and date.fromisoformat(acceptance.until) < today
+
+
+def _accept(
+    findings: list[Finding], acceptances: tuple[Acceptance, ...], today: date
+) -> tuple[list[Finding], dict[int, list[Finding]]]:
+    used: dict[int, list[Finding]] = {}
+    if not acceptances:
+        return findings, used
+    marked = []
+    for found in findings:
+        reason = None
+        for index, acceptance in enumerate(acceptances):
+            if accepts(acceptance, found):
+                used.setdefault(index, []).append(found)
+                if reason is None and not expired(acceptance, today):
+                    reason = acceptance.because or "no reason given"
+        marked.append(structs.replace(found, accepted=reason) if reason is not None else found)
+    return marked, used
+
+
+def _of_acceptances(
+    site: Site, used: Mapping[int, list[Finding]], today: date
+) -> Iterator[tuple[Check, Problem]]:
+    """What is wrong with the acceptances themselves."""
+    known = entries()
+    if site.state == "saved" or not site.accepted:
+        return
+    for index, acceptance in enumerate(site.accepted):
+        if acceptance.check is None or acceptance.at is None:
+            continue
+        at = f"/accepted/{index}"
+        about = f"accepted/{acceptance.check}{acceptance.at}"
+        found = used.get(index, [])
+        what = f"{acceptance.check} at {acceptance.at}"
+        if not found:
+            message = f"nothing is found any more that this accepts: {what}; take it out"
+            yield known["acceptance-unused"].check, Problem(about, at, message)
+        elif expired(acceptance, today):
+            message = f"accepted until {acceptance.until}, which is over: {what} is open again"
+            yield known["acceptance-expired"].check, Problem(about, at, message)
+        errors = [f for f in found if f.severity == "error"]
+        lacks = [name for name in ("by", "until") if getattr(acceptance, name) is None]
+        if errors and lacks:
+            message = f"an error is accepted here without saying {' and '.join(_LACKS[name] for name in lacks)}"
+            yield known["acceptance-unexplained"].check, Problem(about, at, message)
+
+
+_LACKS: dict[str, str] = {"by": "by whom", "until": "until when"}

@@ -1,0 +1,44 @@
+"""Nothing closes this group in the rain.
+
+Why
+    Its windows stay as they are while it rains in.
+Wrong
+    groups:
+      studio-south: {actuators: [A-01a, A-01b]}
+    # no rain sensor linked to it, no wet_weather
+Right
+    Link a rain sensor to it and say what it does, or state that its openings are sheltered.
+
+        links:
+          R-1: [studio-south]
+        wet_weather:
+          studio-south: {open_percent: 0, when_dry: stay}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.results.words import listed
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check("group-without-rain-closing", "warning", source="common practice", needs=("groups", "openings", "actuators", "wet_weather", "sensors"))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    for group, openings in site.openings_of_group.items():
+        exposed = [opening for opening in openings if not site.openings[opening].sheltered]
+        if not exposed or group in site.wet_weather or site.sensors_measuring("rain", group):
+            continue
+        unclear = [s for s in site.sensors_of.get(group, ()) if s in site.sensors and site.sensors[s].measures is None]
+        if unclear or not site.links_known:
+            yield Unknown("it is not known which rain sensors act on it", (group,))
+            continue
+        yield Problem(
+            f"groups/{group}",
+            site.at("groups", group),
+            f"no rain sensor acts on {group}, and it has no wet_weather: {listed(exposed)} "
+            f"{'stays' if len(exposed) == 1 else 'stay'} open in the rain",
+        )

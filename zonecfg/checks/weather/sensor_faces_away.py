@@ -1,0 +1,50 @@
+"""A sensor faces away from every window it acts on.
+
+Why
+    Rain comes with the wind, on one side first. A sensor on the other side of the
+    building is wet last.
+Wrong
+    sensors:
+      R-1: {type: rain-plate, facade_deg: 0}
+    # linked to windows that face 180 only
+Right
+    Put the sensor where the windows are, or link it to those it faces.
+
+        sensors:
+          R-1: {type: rain-plate, facade_deg: 180}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.figures.exposure import WALL_PITCH, between, pitch_of
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check("sensor-faces-away", "note", source="common practice", needs=("sensors", "links", "groups", "openings"))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    for sensor in site.sensors.values():
+        groups = [g for g in site.links.get(sensor.id, ()) if g in site.groups]
+        openings = dict.fromkeys(o for g in groups for o in site.openings_of_group[g])
+        walls = [site.openings[o] for o in openings if pitch_of(site.openings[o]) >= WALL_PITCH]
+        if not walls:
+            continue
+        if sensor.facade_deg is None:
+            yield Unknown("facade_deg of the sensor is not given", (sensor.id,))
+            continue
+        turned = [between(sensor.facade_deg, wall.facade_deg) for wall in walls if wall.facade_deg is not None]
+        if any(angle <= 90 for angle in turned):
+            continue
+        if len(turned) < len(walls):
+            yield Unknown("facade_deg is not given", tuple(w.id for w in walls if w.facade_deg is None))
+            continue
+        yield Problem(
+            f"sensors/{sensor.id}",
+            site.at("sensors", sensor.id, "facade_deg"),
+            f"{sensor.id} faces {sensor.facade_deg:g}°, more than 90° away from all {len(walls)} wall openings it acts on "
+            f"(the nearest by {min(turned):g}°)",
+        )

@@ -1,0 +1,42 @@
+"""Groups depend on one rain sensor.
+
+Why
+    If it fails, nothing closes them. Worth knowing when the sensor is cleaned or fails its test.
+Wrong
+    links:
+      R-1: [studio-south]      # and no other rain sensor acts on it
+Right
+    Link a second rain sensor where rain would do harm, or accept it.
+
+        links:
+          R-1: [studio-south]
+          R-2: [studio-south]
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.results.words import listed
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem
+
+CHECK = Check("single-sensor", "note", source="common practice", needs=("sensors", "links", "groups"))
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+    """Yield what is wrong."""
+    for sensor in site.sensors.values():
+        if sensor.measures != "rain":
+            continue
+        alone = [
+            group
+            for group in dict.fromkeys(site.links.get(sensor.id, ()))
+            if group in site.groups and group in site.wet_weather and site.sensors_measuring("rain", group) == [sensor.id]
+        ]
+        if alone:
+            yield Problem(
+                f"sensors/{sensor.id}",
+                site.at("sensors", sensor.id),
+                f"if {sensor.id} fails, nothing closes {listed(alone)} in the rain",
+            )

@@ -1,0 +1,1 @@
+"""Pure formulas: plain numbers in, plain numbers out, one topic a module."""

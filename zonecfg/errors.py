@@ -1,0 +1,27 @@
+"""The exceptions: each means the command cannot go on; whatever is wrong in a plan is a finding instead."""
+
+
+class ZonecfgError(Exception):
+    """Root of everything zonecfg raises on purpose; its text is one line for a person."""
+
+    exit_code = 2
+
+
+class CannotRead(ZonecfgError):
+    """A path cannot be opened or holds no site file."""
+
+
+class UnreadableSite(ZonecfgError):
+    """A command that needs a whole site met a file with faults of reading."""
+
+
+class UnknownName(ZonecfgError):
+    """A check, field, rule set or format was asked for that does not exist."""
+
+
+class CannotWrite(ZonecfgError):
+    """A file could not be written, or stands there already."""
+
+
+class BrokenCheck(ZonecfgError):
+    """A check's own file contradicts the conventions of the package."""

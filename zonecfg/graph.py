@@ -1,0 +1,220 @@
+"""Cables as graphs: the connected pieces of bus and power, and the few questions asked of them."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from zonecfg.model.equipment import Cable, Duty
+from zonecfg.model.site import Site
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+Node = tuple[str, str]
+"""A thing that cables meet at, and its line; the line is empty for all but a controller's bus ports."""
+
+
+class Piece(Struct, frozen=True, gc=False):
+    """Cables that hang together, with the nodes they join."""
+
+    nodes: tuple[Node, ...]
+    cables: tuple[str, ...]
+
+    @property
+    def has_loop(self) -> bool:
+        """Whether current or signal can go round: more cables than a tree has."""
+        return len(self.cables) >= len(self.nodes)
+
+    @property
+    def things(self) -> list[str]:
+        """Ids of its nodes, each once."""
+        return list(dict.fromkeys(node for node, _ in self.nodes))
+
+
+def ends(site: Site, cable: Cable, duty: Duty) -> tuple[Node, Node] | None:
+    """Both ends of a cable as nodes of the graph of one duty; None where an end is not known."""
+    if cable.from_ is None or cable.to is None:
+        return None
+    if duty != "bus":
+        return (cable.from_, ""), (cable.to, "")
+    line = cable.line or "1"
+    controllers = site.controllers
+    return (
+        (cable.from_, line if cable.from_ in controllers else ""),
+        (cable.to, line if cable.to in controllers else ""),
+    )
+
+
+def edges(site: Site, duty: Duty) -> Iterator[tuple[str, Node, Node]]:
+    """Every cable of one duty with its two ends, in file order."""
+    for cable in site.cables.values():
+        if cable.carries is not None and duty in cable.carries:
+            both = ends(site, cable, duty)
+            if both is not None:
+                yield cable.id, *both
+
+
+def pieces(of: Iterable[tuple[str, Node, Node]]) -> list[Piece]:
+    """Take a graph apart into its connected pieces, in the order their first cable stands in the file."""
+    parent: dict[Node, Node] = {}
+
+    def root(node: Node) -> Node:
+        while (above := parent[node]) != node:
+            parent[node] = node = parent[above]
+        return node
+
+    listed = list(of)
+    for _, a, b in listed:
+        parent.setdefault(a, a)
+        parent.setdefault(b, b)
+        ra, rb = root(a), root(b)
+        if ra != rb:
+            parent[rb] = ra
+    nodes: dict[Node, dict[Node, None]] = {}
+    cables: dict[Node, list[str]] = {}
+    for cable, a, b in listed:
+        top = root(a)
+        cables.setdefault(top, []).append(cable)
+        nodes.setdefault(top, {}).update({a: None, b: None})
+    return [Piece(tuple(nodes[top]), tuple(cables[top])) for top in cables]
+
+
+def neighbours(of: Iterable[tuple[str, Node, Node]]) -> dict[Node, list[tuple[str, Node]]]:
+    """For each node its cables and what is at their other end."""
+    found: dict[Node, list[tuple[str, Node]]] = {}
+    for cable, a, b in of:
+        found.setdefault(a, []).append((cable, b))
+        found.setdefault(b, []).append((cable, a))
+    return found
+
+
+def a_loop(of: Iterable[tuple[str, Node, Node]]) -> list[str]:
+    """Name the cables of one loop, the shortest basis cycle; empty where there is none."""
+    import networkx as nx  # noqa: PLC0415  (dear to import, and few plans have a loop)
+
+    graph: nx.Graph[Node] = nx.Graph()
+    for cable, a, b in of:
+        if a == b:
+            return [cable]
+        if graph.has_edge(a, b):
+            return [graph[a][b]["cable"], cable]
+        graph.add_edge(a, b, cable=cable)
+    loops = nx.minimum_cycle_basis(graph)
+    if not loops:
+        return []
+    nodes = min(loops, key=lambda loop: (len(loop), sorted(loop)))
+    ring = nx.find_cycle(graph.subgraph(nodes))
+    return sorted(graph[edge[0]][edge[1]]["cable"] for edge in ring)
+
+
+def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], dict[str, str]]:
+    """Say which controller commands each actuator and each sensor.
+
+    Its own ``controller``; else the only controller on its bus; else (an actuator) its group's, (a sensor) its linked
+    groups'; else the only one of the site; else it is not known and left out.
+
+    Parameters
+    ----------
+    site
+        The site.
+    buses
+        Its bus pieces.
+
+    Returns
+    -------
+    tuple of dict
+        Actuator to controller, sensor to controller.
+    """
+    on_bus: dict[str, set[str]] = {}
+    for piece in buses:
+        there = {thing for thing in piece.things if thing in site.controllers}
+        for thing, _ in piece.nodes:
+            on_bus.setdefault(thing, set()).update(there)
+    only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
+    group_controller = {group.id: group.controller or only for group in site.groups.values()}
+
+    def settle(own: str | None, thing: str, groups: Iterable[str]) -> str | None:
+        if own is not None:
+            return own
+        if len(found := on_bus.get(thing, ())) == 1:
+            return next(iter(found))
+        named = {group_controller[group] for group in groups if group_controller.get(group) is not None}
+        if len(named) == 1:
+            return named.pop()
+        return only
+
+    actuators = {a.id: settle(a.controller, a.id, site.groups_of.get(a.id, ())) for a in site.actuators.values()}
+    sensors = {s.id: settle(s.controller, s.id, site.links.get(s.id, ())) for s in site.sensors.values()}
+    return (
+        {thing: controller for thing, controller in actuators.items() if controller is not None},
+        {thing: controller for thing, controller in sensors.items() if controller is not None},
+    )
+
+
+class Topology:
+    """The cable graphs of one site, worked out once."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+
+    @cached_property
+    def buses(self) -> list[Piece]:
+        """Connected pieces of cables that carry the bus, a controller's lines kept apart."""
+        return pieces(edges(self.site, "bus"))
+
+    @cached_property
+    def power(self) -> list[Piece]:
+        """Connected pieces of cables that carry power."""
+        return pieces(edges(self.site, "power"))
+
+    @cached_property
+    def synchronised(self) -> list[Piece]:
+        """Actuators that sync cables join."""
+        return pieces(edges(self.site, "sync"))
+
+    @cached_property
+    def _controllers(self) -> tuple[dict[str, str], dict[str, str]]:
+        return controllers_of(self.site, self.buses)
+
+    @property
+    def controller_of_actuator(self) -> dict[str, str]:
+        """Controller that commands each actuator, where it is known."""
+        return self._controllers[0]
+
+    @property
+    def controller_of_sensor(self) -> dict[str, str]:
+        """Controller each sensor reports to, where it is known."""
+        return self._controllers[1]
+
+    @cached_property
+    def controller_of_group(self) -> dict[str, str]:
+        """Controller that holds each group: its own, else the only one of the site."""
+        controllers = self.site.controllers
+        only = next(iter(controllers)) if len(controllers) == 1 else None
+        found = {group.id: group.controller or only for group in self.site.groups.values()}
+        return {group: controller for group, controller in found.items() if controller is not None}
+
+    @cached_property
+    def actuators_on(self) -> dict[str, list[str]]:
+        """Actuators that each controller commands."""
+        return _gathered(self.controller_of_actuator)
+
+    @cached_property
+    def groups_on(self) -> dict[str, list[str]]:
+        """Groups that each controller holds."""
+        return _gathered(self.controller_of_group)
+
+    @cached_property
+    def rain_sensors_on(self) -> dict[str, list[str]]:
+        """Rain sensors that report to each controller."""
+        sensors = self.site.sensors
+        return _gathered({s: c for s, c in self.controller_of_sensor.items() if sensors[s].measures == "rain"})
+
+
+def _gathered(controller_of: Mapping[str, str]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for thing, controller in controller_of.items():
+        found.setdefault(controller, []).append(thing)
+    return found

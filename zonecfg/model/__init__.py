@@ -1,0 +1,1 @@
+"""A site and its parts: typed, immutable, every field said once."""

@@ -1,0 +1,181 @@
+"""Clean data to a Site, and the references that lead nowhere."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+import msgspec
+
+from zonecfg.model.building import SiteInfo
+from zonecfg.model.evidence import Acceptance, Record, Saved
+from zonecfg.model.sections import NODES, THINGS, TYPED
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem
+from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.pointer import join
+
+Types = Mapping[str, Mapping[str, Mapping[str, Any]]]
+
+
+def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = frozenset()) -> Site:
+    """Make a Site of the data of one site file.
+
+    Parameters
+    ----------
+    data
+        The file's data, with everything taken out that the schema refused.
+    types
+        All types: section, id, fields; from catalogues and the file itself.
+    unknown
+        Places taken out: ``section`` or ``section/id/field``.
+    """
+    things = {
+        name: _things(section.part, data.get(name) or {}, types.get(name, {}) if name in TYPED else {})
+        for name, section in THINGS.items()
+    }
+    return Site(
+        state=data.get("state"),
+        info=msgspec.convert(data.get("site") or {}, SiteInfo),
+        links={k: tuple(v) for k, v in (data.get("links") or {}).items() if not k.startswith("x-")},
+        terminators=tuple(data.get("terminators") or ()),
+        record=msgspec.convert(_record(data.get("record") or {}), Record),
+        saved=None if data.get("saved") is None else msgspec.convert(data["saved"], Saved),
+        accepted=tuple(msgspec.convert(data.get("accepted") or [], list[Acceptance])),
+        types=types,
+        own=data,
+        unknown=unknown,
+        **things,
+    )
+
+
+def _things(part: type, own: Mapping[str, Any], types: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+    nothing: Mapping[str, Any] = {}
+    merged = {
+        key: {**types.get(fields["type"], nothing), **fields, "id": key}
+        if "type" in fields
+        else {**fields, "id": key}
+        for key, fields in own.items()
+        if not key.startswith("x-")
+    }
+    return msgspec.convert(merged, dict[str, part])  # type: ignore[valid-type]
+
+
+def _record(record: Mapping[str, Any]) -> dict[str, Any]:
+    """Leave out the user's own keys, which stand where ids do."""
+    return {
+        section: {key: value for key, value in things.items() if not key.startswith("x-")}
+        for section, things in record.items()
+        if not section.startswith("x-")
+    }
+
+
+def reused_ids(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """Find ids that stand in two sections whose things cables can name."""
+    first: dict[str, str] = {}
+    for section in NODES:
+        for key in data.get(section) or ():
+            if key.startswith("x-"):
+                continue
+            if key in first:
+                yield Problem(
+                    join(section, key)[1:],
+                    join(section, key),
+                    f"{key} is already one of the {first[key]}; cables could mean either",
+                    (join(first[key], key),),
+                )
+            else:
+                first[key] = section
+
+
+def broken_references(
+    site: Site, *, rules: Mapping[str, Iterable[str]], checks: Iterable[str]
+) -> Iterator[Problem]:
+    """Find names of things that are nowhere on the plan.
+
+    Parameters
+    ----------
+    site
+        The site. Sections that a saved copy does not carry are no broken references.
+    rules
+        Known rule sets: ids by kind (``falls``, ``ventilation``, ``escape``).
+    checks
+        Known check ids, for acceptances.
+    """
+    nodes = [key for section in NODES for key in getattr(site, section)]
+    known: dict[str, Iterable[str]] = {
+        **{name: getattr(site, name) for name in THINGS},
+        **{f"types.{name}": site.types.get(name, {}) for name in TYPED},
+        "nodes": dict.fromkeys(nodes),
+    }
+    if site.state == "saved":
+        known = {name: ids for name, ids in known.items() if name.split(".")[0] in site.own}
+    blind = {name for name in site.unknown if "/" not in name}
+    if blind.intersection(NODES):
+        blind.add("nodes")
+    for wanted, pointer, name in _references(site):
+        if wanted in known and name not in known[wanted] and wanted.split(".")[0] not in blind:
+            offer = did_you_mean(name, known[wanted])
+            yield Problem(pointer[1:], pointer, f"{name} is none of the {_WORDS[wanted]}{offer}")
+    named = site.info.rules
+    for kind, ids in rules.items():
+        name = getattr(named, kind) if named else None
+        if name is not None and name not in ids:
+            pointer = f"/site/rules/{kind}"
+            offer = did_you_mean(name, ids) or f"; known are {', '.join(ids)}"
+            yield Problem(pointer[1:], pointer, f"{name} is no rule set for {kind}{offer}")
+    for index, acceptance in enumerate(site.accepted):
+        if acceptance.check is not None and acceptance.check not in checks:
+            pointer = f"/accepted/{index}/check"
+            yield Problem(pointer[1:], pointer, f"{acceptance.check} is no check{did_you_mean(acceptance.check, checks)}")
+
+
+_WORDS = {
+    **{name: name for name in THINGS},
+    **{f"types.{name}": f"types of {name}" for name in TYPED},
+    "nodes": "controllers, supplies, actuators, sensors or junctions",
+}
+# (section, field, section referred to): the single-valued references of things.
+_FIELDS = (
+    ("openings", "type", "types.openings"),
+    ("openings", "room", "rooms"),
+    ("controllers", "type", "types.controllers"),
+    ("controllers", "room", "rooms"),
+    ("supplies", "type", "types.supplies"),
+    ("supplies", "room", "rooms"),
+    ("actuators", "type", "types.actuators"),
+    ("actuators", "opening", "openings"),
+    ("actuators", "controller", "controllers"),
+    ("groups", "controller", "controllers"),
+    ("sensors", "type", "types.sensors"),
+    ("sensors", "controller", "controllers"),
+    ("sensors", "room", "rooms"),
+    ("junctions", "room", "rooms"),
+    ("cables", "type", "types.cables"),
+    ("cables", "from", "nodes"),
+    ("cables", "to", "nodes"),
+)
+_RECORDS = (("controllers", "controllers"), ("actuators", "actuators"), ("groups", "groups"), ("sensors", "sensors"),
+            ("buses", "controllers"))  # fmt: skip
+
+
+def _references(site: Site) -> Iterator[tuple[str, str, str]]:
+    """Give every reference: the section referred to, its pointer, the name."""
+    for section, field, wanted in _FIELDS:
+        attribute = "from_" if field == "from" else field
+        for thing in getattr(site, section).values():
+            if (name := getattr(thing, attribute)) is not None:
+                yield wanted, site.at(section, thing.id, field), name
+    for group in site.groups.values():
+        for index, member in enumerate(group.actuators or ()):
+            yield "actuators", join("groups", group.id, "actuators", index), member
+    for sensor, groups in site.links.items():
+        yield "sensors", join("links", sensor), sensor
+        for index, name in enumerate(groups):
+            yield "groups", join("links", sensor, index), name
+    for section in ("wet_weather", "strong_wind"):
+        for name in getattr(site, section):
+            yield "groups", join(section, name), name
+    for index, node in enumerate(site.terminators):
+        yield "nodes", join("terminators", index), node
+    for section, wanted in _RECORDS:
+        for name in getattr(site.record, section):
+            yield wanted, join("record", section, name), name

@@ -1,0 +1,1 @@
+"""The plain values that travel from one floor to the next."""

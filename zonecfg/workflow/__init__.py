@@ -1,0 +1,1 @@
+"""Each command's pipeline as one readable function: the Python API."""

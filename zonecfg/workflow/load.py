@@ -1,0 +1,231 @@
+"""A site file and its catalogues to a Site, with every fault of reading as a finding."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from msgspec import Struct
+
+from zonecfg import schema
+from zonecfg.checks.registry import entries
+from zonecfg.checks.runner import finding
+from zonecfg.document.catalogue import OutsideRepository, locate
+from zonecfg.document.limits import MAX_BYTES
+from zonecfg.document.places import Places
+from zonecfg.document.reader import Document, read
+from zonecfg.errors import CannotRead
+from zonecfg.model.build import broken_references, build, reused_ids
+from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.sections import TYPED
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Finding, Problem, Related
+from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.pointer import join
+from zonecfg.rules.reader import known as known_rules
+from zonecfg.workflow.paths import Found, shown
+
+
+class Catalogue(Struct, frozen=True):
+    """A catalogue as read: its types, and its own findings."""
+
+    document: Document
+    types: Mapping[str, Mapping[str, Mapping[str, Any]]]
+    findings: tuple[Finding, ...]
+
+
+class State(Struct, frozen=True):
+    """A site file as read. ``site`` is None where the file could not be read at all."""
+
+    file: str
+    document: Document
+    site: Site | None
+    findings: tuple[Finding, ...]
+    catalogues: tuple[Catalogue, ...] = ()
+
+    @property
+    def places(self) -> dict[str, Places]:
+        """Places of every file that took part, by name."""
+        return {d.file: d.places for d in (self.document, *(c.document for c in self.catalogues))}
+
+
+class Loader:
+    """Reads site files; a catalogue that several of them share is read once."""
+
+    def __init__(self, base: Path | None = None) -> None:
+        self._base = base or Path()
+        self._catalogues: dict[Path, Catalogue] = {}
+
+    def state(self, found: Found) -> State:
+        """Read one site file with its catalogues.
+
+        Raises
+        ------
+        CannotRead
+            The file cannot be opened.
+        """
+        document = read(_bytes(found.path), found.shown, AS_WRITTEN)
+        return self.state_of(document, found.path)
+
+    def state_of(self, document: Document, path: Path) -> State:
+        """Make a state of a document that was read already; ``path`` is where its catalogues are looked for."""
+        findings = list(document.faults)
+        if document.data is None:
+            return State(document.file, document, None, tuple(findings))
+        faults = schema.faults(document.data, "site")
+        data = schema.pruned(document.data, faults)
+        if not isinstance(data, dict):
+            findings.extend(_shaped(fault, document) for fault in faults)
+            return State(document.file, document, None, tuple(findings))
+        catalogues, problems = self._of_site(data, path, document)
+        findings.extend(problems)
+        types, doubles = _merged_types(data, document, catalogues)
+        findings.extend(doubles)
+        faults = [fault for fault in faults if not _said_by_type(fault, data, types)]
+        findings.extend(_shaped(fault, document) for fault in faults)
+        unknown = frozenset(place for fault in faults if fault.missing is None for place in _lost(fault.path))
+        site = build(data, types, unknown)
+        for check, problem in _reading_problems(site, data):
+            findings.append(finding(entries()[check].check, problem, document.file, document.places))
+        return State(document.file, document, site, tuple(findings), tuple(catalogues))
+
+    def catalogue(self, path: Path) -> Catalogue:
+        """Read a catalogue file, once."""
+        real = path.resolve()
+        if real not in self._catalogues:
+            self._catalogues[real] = _catalogue(read(_bytes(path), shown(path, self._base), AS_WRITTEN))
+        return self._catalogues[real]
+
+    def _of_site(
+        self, data: Mapping[str, Any], path: Path, document: Document
+    ) -> tuple[list[Catalogue], list[Finding]]:
+        catalogues: dict[str, Catalogue] = {}
+        findings = []
+        for index, written in enumerate(data.get("catalogue") or ()):
+            at = join("catalogue", index)
+            check, message = "unknown-reference", ""
+            try:
+                target = locate(path, written)
+                if not target.is_file():
+                    beside = [p.name for p in path.parent.glob("*.y*ml") if p != path]
+                    message = f"there is no file {written}{did_you_mean(written, beside)}"
+                else:
+                    catalogue = self.catalogue(target)
+                    catalogues.setdefault(catalogue.document.file, catalogue)
+            except OutsideRepository as error:
+                check, message = "catalogue-outside-repository", str(error)
+            except (CannotRead, OSError, ValueError) as error:
+                message = f"{written} cannot be opened: {error}"
+            if message:
+                problem = Problem(at[1:], at, message)
+                findings.append(finding(entries()[check].check, problem, document.file, document.places))
+        return list(catalogues.values()), findings
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise CannotRead(f"{path.as_posix()}: {error.strerror}") from None
+
+
+def _catalogue(document: Document) -> Catalogue:
+    findings = list(document.faults)
+    data = document.data
+    if data is None:
+        return Catalogue(document, {}, tuple(findings))
+    faults = schema.faults(data, "catalogue")
+    findings.extend(_shaped(fault, document) for fault in faults)
+    data = schema.pruned(data, faults)
+    types = data.get("types") if isinstance(data, dict) else None
+    return Catalogue(document, _without_own(types or {}), tuple(findings))
+
+
+def _without_own(types: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    return {
+        section: {key: fields for key, fields in types[section].items() if not key.startswith("x-")}
+        for section in TYPED
+        if section in types
+    }
+
+
+def _merged_types(
+    data: Mapping[str, Any], document: Document, catalogues: list[Catalogue]
+) -> tuple[dict[str, dict[str, Any]], list[Finding]]:
+    """Put all types together; the first definition counts, a second one is a finding in its own file."""
+    merged: dict[str, dict[str, Any]] = {}
+    home: dict[tuple[str, str], Document] = {}
+    findings = []
+    own = (document, _without_own(data.get("types") or {}))
+    # The site's own come last, so that a double is told where the site's author can mend it.
+    for source, types in (*((c.document, c.types) for c in catalogues), own):
+        for section, things in types.items():
+            for key, fields in things.items():
+                first = home.setdefault((section, key), source)
+                if first is source:
+                    merged.setdefault(section, {})[key] = fields
+                    continue
+                at = join("types", section, key)
+                place, other = source.places.of(at), first.places.of(at)
+                findings.append(
+                    Finding(
+                        check="type-defined-twice",
+                        severity="error",
+                        about=at[1:],
+                        file=source.file,
+                        at=at,
+                        line=place.line if place else None,
+                        column=place.column if place else None,
+                        end_column=place.end_column if place else None,
+                        message=f"{key} is defined in {first.file} already (line {other.line if other else '?'})",
+                        related=(
+                            Related(first.file, at, other.line if other else None, other.column if other else None),
+                        ),
+                    )
+                )
+    return merged, findings
+
+
+def _said_by_type(fault: schema.Fault, data: Mapping[str, Any], types: Mapping[str, Any]) -> bool:
+    """Whether a field that a thing lacks comes from its type."""
+    if fault.missing is None or len(fault.path) != 2 or fault.path[0] not in TYPED:
+        return False
+    section, key = str(fault.path[0]), str(fault.path[1])
+    fields = data.get(section, {}).get(key, {})
+    return fault.missing in types.get(section, {}).get(fields.get("type"), {})
+
+
+def _lost(path: tuple[str | int, ...]) -> tuple[str, ...]:
+    """What a fault makes unknown: the section, or the field of a thing."""
+    if len(path) == 1:
+        return (str(path[0]),)
+    if path[0] in {"links", "types"} and len(path) > 1:
+        return ("/".join(str(step) for step in path[:2]),)
+    return ("/".join(str(step) for step in path[:3]),)
+
+
+def _shaped(fault: schema.Fault, document: Document) -> Finding:
+    place = (document.places.of_key(fault.at) if fault.on_key and fault.at else None) or document.places.of(fault.at)
+    if fault.missing is not None:
+        place = document.places.of_key(fault.at) if fault.at else document.places.of(fault.at)
+    about = join(*fault.path, fault.missing) if fault.missing else fault.at
+    check = entries()[fault.check].check
+    return Finding(
+        check=check.id,
+        severity=check.severity,
+        about=about[1:] or document.file,
+        file=document.file,
+        at=fault.at,
+        line=place.line if place else 1,
+        column=place.column if place else 1,
+        end_column=place.end_column if place else None,
+        message=fault.message,
+    )
+
+
+def _reading_problems(site: Site, data: Mapping[str, Any]) -> list[tuple[str, Problem]]:
+    rules = {kind: known_rules(kind) for kind in ("falls", "ventilation", "escape")} if site.info.rules else {}
+    return [
+        *(("id-reused", problem) for problem in reused_ids(data)),
+        *(("unknown-reference", problem) for problem in broken_references(site, rules=rules, checks=entries())),
+    ]

@@ -1,0 +1,76 @@
+"""Which files a path means, and how their names are shown."""
+
+import os
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from msgspec import Struct
+
+from zonecfg.errors import CannotRead
+
+_SUFFIXES = {".yaml", ".yml"}
+_FORMAT = re.compile(rb"^\xef?\xbb?\xbf?[\"']?format[\"']?[ \t]*:[ \t]*[\"']?zonecfg-(site|catalogue)/", re.MULTILINE)
+_STATES = {"as-designed", "as-commissioned"}
+_SNIFFED = 64 * 1024
+
+
+class Found(Struct, frozen=True):
+    """A file to look at: where it is and how it is called in results."""
+
+    path: Path
+    shown: str
+    catalogue: bool = False
+
+
+def shown(path: Path, base: Path) -> str:
+    """Name a file for results: relative to the current folder, else to the path given; forward slashes."""
+    for root in (Path.cwd(), base):
+        full, of = Path(os.path.abspath(path)), Path(os.path.abspath(root))  # noqa: PTH100  (links stay as named)
+        if full.is_relative_to(of):
+            return full.relative_to(of).as_posix()
+    return path.name
+
+
+def find(given: Path) -> list[Found]:
+    """List the site files and catalogues that a path means: itself, or all below a folder.
+
+    Raises
+    ------
+    CannotRead
+        There is nothing there, or no site file in it.
+    """
+    if not given.exists():
+        raise CannotRead(f"{given.as_posix()}: there is no such file or folder")
+    if given.is_file():
+        return [Found(given, shown(given, given.parent), _kind_of(given) == b"catalogue")]
+    if not given.is_dir():
+        raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
+    found = [
+        Found(path, shown(path, given), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))
+    ]
+    if not any(not item.catalogue for item in found):
+        raise CannotRead(f"{given.as_posix()}: no site file here or below (one that begins with format: zonecfg-site/1)")
+    return found
+
+
+def _plans(folder: Path) -> Iterator[Path]:
+    for root, folders, files in os.walk(folder):
+        folders[:] = sorted(name for name in folders if not name.startswith((".", "node_modules", "__pycache__")))
+        for name in sorted(files):
+            path = Path(root, name)
+            if path.suffix in _SUFFIXES and path.is_file():
+                yield path
+
+
+def _kind_of(path: Path) -> bytes | None:
+    """Tell a site file from a catalogue and from files of others, without reading all of it."""
+    try:
+        with path.open("rb") as file:
+            match = _FORMAT.search(file.read(_SNIFFED))
+    except OSError as error:
+        raise CannotRead(f"{path.as_posix()}: {error.strerror}") from None
+    if match:
+        return match[1]
+    named_as_one = path.stem in _STATES or path.parent.name == "saved"
+    return b"site" if named_as_one else None
