@@ -1,5 +1,5 @@
-"""The command line."""
+"""The command line: arguments in, text and exit status out."""
 
+from zonecfg.cli.app import main
 
-def main() -> None:
-    """Run the command line."""
+__all__ = ["main"]

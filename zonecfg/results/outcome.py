@@ -1,10 +1,14 @@
 """What a command found out, with all that a format needs to tell it."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from msgspec import Struct
 
+from zonecfg.results.change import Changes
 from zonecfg.results.finding import Findings
+
+Lines = Mapping[tuple[str, int], str]
 
 
 class Help(Struct, frozen=True, kw_only=True):
@@ -26,4 +30,56 @@ class Outcome(Struct, frozen=True, kw_only=True):
 
     findings: Findings
     help: Mapping[str, Help] = {}
-    lines: Mapping[tuple[str, int], str] = {}
+    lines: Lines = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.findings
+
+
+class Comparison(Struct, frozen=True, kw_only=True):
+    """The changes between two states, with the help and the lines of the findings they move."""
+
+    changes: Changes
+    help: Mapping[str, Help] = {}
+    lines: Lines = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.changes
+
+
+class Question(Struct, frozen=True, kw_only=True):
+    """Something a person has to decide: what it is about, the question, and what speaks for either answer."""
+
+    about: str
+    question: str
+    because: str
+
+
+class ReviewPage(Struct, frozen=True, kw_only=True):
+    """The answer of ``review``: ``zonecfg-review/1``."""
+
+    format: str = "zonecfg-review/1"
+    site: str | None = None
+    check: Findings
+    compare: Changes | None = None
+    decisions: tuple[Question, ...] = ()
+
+
+class Review(Struct, frozen=True, kw_only=True):
+    """One page for a reviewer, with the help and the lines of its findings."""
+
+    page: ReviewPage
+    help: Mapping[str, Help] = {}
+    lines: Lines = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.page
+
+
+Answer = Outcome | Comparison | Review

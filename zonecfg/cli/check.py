@@ -1,0 +1,27 @@
+"""``zonecfg check``."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from zonecfg.cli.options import FailOn, FailOnOption, Force, Format, Output, Today, day, deliver, status
+
+
+def check(
+    paths: Annotated[list[Path], typer.Argument(metavar="PATH...", help="Site files, catalogues or folders of them.")],
+    fmt: Format = "text",
+    output: Output = None,
+    fail_on: FailOnOption = FailOn.error,
+    today: Today = None,
+    force: Force = False,
+) -> None:
+    """Every finding of one state, or of all site folders below a path.
+
+    Exit status: 0 nothing at or above --fail-on, 1 something, 2 could not run.
+    """
+    from zonecfg.workflow.check import check as run
+
+    outcome = run(paths, day(today))
+    deliver(outcome, fmt, output, force=force)
+    raise typer.Exit(status(outcome.findings.summary, fail_on))

@@ -1,0 +1,108 @@
+"""Arguments that several commands share, and what they mean."""
+
+import os
+import sys
+from datetime import date, datetime
+from enum import Enum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from zonecfg.errors import UnknownName
+
+if TYPE_CHECKING:
+    from zonecfg.report.style import Style
+    from zonecfg.results.finding import Summary
+    from zonecfg.results.outcome import Answer
+
+
+class FailOn(str, Enum):
+    """From which severity on a finding makes the exit status 1."""
+
+    error = "error"
+    warning = "warning"
+    note = "note"
+    never = "never"
+
+
+Format = Annotated[str, typer.Option("--format", help="What goes to standard output: text, json or markdown.")]
+Output = Annotated[
+    list[str] | None,
+    typer.Option("--output", metavar="FORMAT=FILE", help="Write a format to a file as well; may be given again."),
+]
+Force = Annotated[bool, typer.Option("--force", help="Replace a file that stands there already.")]
+FailOnOption = Annotated[FailOn, typer.Option("--fail-on", help="From which severity on the exit status is 1.")]
+Today = Annotated[
+    datetime | None,
+    typer.Option("--today", formats=["%Y-%m-%d"], help="Stands in for the clock, for acceptances with a last day."),
+]
+
+
+def day(today: datetime | None) -> date:
+    """Give the day that stands in for the clock, else the clock's."""
+    return date.today() if today is None else today.date()  # noqa: DTZ011  (an acceptance's day is the reader's own)
+
+
+def deliver(outcome: "Answer", shown: str, outputs: list[str] | None, *, force: bool) -> None:
+    """Write an outcome to standard output and to the files asked for."""
+    from zonecfg.report import FORMATS, render
+    from zonecfg.workflow.write import write_text
+
+    targets = []
+    for output in outputs or ():
+        name, sign, file = output.partition("=")
+        if not sign or not file:
+            raise UnknownName(f"--output {output}: write it as FORMAT=FILE")
+        targets.append((name, Path(file)))
+    for name in (shown, *(name for name, _ in targets)):
+        if name not in FORMATS:
+            render(name, outcome)
+    for name, path in targets:
+        write_text(path, render(name, outcome), force=force)
+    if shown == "text":
+        from zonecfg.report.text import render as render_text
+
+        write_out(render_text(outcome, style()))
+    else:
+        write_out(render(shown, outcome))
+
+
+def write_out(text: str) -> None:
+    """Write to standard output in UTF-8, or in what the terminal can show."""
+    try:
+        sys.stdout.write(text)
+    except UnicodeEncodeError:
+        encoding = sys.stdout.encoding or "ascii"
+        plain = text.translate(_PLAIN)
+        sys.stdout.write(plain.encode(encoding, "backslashreplace").decode(encoding))
+    sys.stdout.flush()
+
+
+_PLAIN = str.maketrans({"»": ">", "«": "<", "│": "|", "─": "-", "·": "-", "…": "~"})
+
+
+def style() -> "Style":
+    """Width and colours for standard output: NO_COLOR, FORCE_COLOR and TERM=dumb are obeyed."""
+    from zonecfg.report.style import Style
+
+    tty = sys.stdout.isatty()
+    if os.environ.get("NO_COLOR"):
+        colour = False
+    elif os.environ.get("FORCE_COLOR"):
+        colour = True
+    else:
+        colour = tty and os.environ.get("TERM") != "dumb"
+    width = min(os.get_terminal_size().columns, 100) if tty else 80
+    return Style(max(width, 40), colour)
+
+
+def status(summary: "Summary", fail_on: FailOn) -> int:
+    """Exit status of findings: 1 where one stands at or above the severity."""
+    order = ["error", "warning", "note"]
+    if fail_on is FailOn.never:
+        return 0
+    counted = order[: order.index(fail_on.value) + 1]
+    return int(any(getattr(summary, severity) for severity in counted))
+
+

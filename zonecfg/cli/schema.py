@@ -1,0 +1,26 @@
+"""``zonecfg schema``."""
+
+from enum import Enum
+from typing import Annotated
+
+import typer
+
+from zonecfg.cli.options import write_out
+
+
+class Kind(str, Enum):
+    """The schemas there are."""
+
+    site = "site"
+    catalogue = "catalogue"
+    findings = "findings"
+    changes = "changes"
+
+
+def schema(
+    kind: Annotated[Kind, typer.Argument(help="Which schema: of a file people write, or of an answer.")] = Kind.site,
+) -> None:
+    """The JSON Schemas, for an editor."""
+    from zonecfg.schema import folder
+
+    write_out((folder() / f"{kind.value}.schema.json").read_text("utf-8"))

@@ -1,0 +1,1 @@
+"""What differs between two states of a site, and what it means."""

@@ -1,0 +1,61 @@
+"""The difference of two files' data as an RFC 6902 patch."""
+
+from typing import Any
+
+from zonecfg.results.pointer import escape
+
+Operation = dict[str, Any]
+
+
+def same(a: Any, b: Any) -> bool:
+    """Whether two values are equal as JSON has it: ``true`` is not 1, and 1 is 1.0."""
+    if isinstance(a, dict) and isinstance(b, dict):
+        return a.keys() == b.keys() and all(same(a[key], b[key]) for key in a)
+    if isinstance(a, list) and isinstance(b, list):
+        return len(a) == len(b) and all(map(same, a, b))
+    return isinstance(a, bool) == isinstance(b, bool) and bool(a == b)
+
+
+def patch(before: Any, after: Any, at: str = "") -> list[Operation]:
+    """Make the operations that turn one value into the other.
+
+    Parameters
+    ----------
+    before, after
+        Data of JSON's kinds.
+    at
+        JSON Pointer to both.
+
+    Returns
+    -------
+    list of dict
+        Operations of RFC 6902 in order; empty exactly when both are equal.
+    """
+    if isinstance(before, dict) and isinstance(after, dict):
+        if before == after and same(before, after):
+            return []
+        gone = [{"op": "remove", "path": f"{at}/{escape(key)}"} for key in before if key not in after]
+        return gone + [
+            operation
+            for key, value in after.items()
+            for operation in (
+                patch(before[key], value, f"{at}/{escape(key)}")
+                if key in before
+                else [{"op": "add", "path": f"{at}/{escape(key)}", "value": value}]
+            )
+        ]
+    if isinstance(before, list) and isinstance(after, list):
+        return _of_lists(before, after, at)
+    return [] if same(before, after) else [{"op": "replace", "path": at, "value": after}]
+
+
+def _of_lists(before: list[Any], after: list[Any], at: str) -> list[Operation]:
+    shorter = min(len(before), len(after))
+    head = next((i for i in range(shorter) if not same(before[i], after[i])), shorter)
+    tail = next((i for i in range(shorter - head) if not same(before[-1 - i], after[-1 - i])), shorter - head)
+    old, new = before[head : len(before) - tail], after[head : len(after) - tail]
+    both = min(len(old), len(new))
+    operations = [op for i in range(both) for op in patch(old[i], new[i], f"{at}/{head + i}")]
+    operations += [{"op": "remove", "path": f"{at}/{head + i}"} for i in reversed(range(both, len(old)))]
+    operations += [{"op": "add", "path": f"{at}/{head + i}", "value": new[i]} for i in range(both, len(new))]
+    return operations

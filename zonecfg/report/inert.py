@@ -1,0 +1,43 @@
+"""Words from a plan made harmless, so that they can be shown to a terminal or put on a page."""
+
+import re
+
+# Controls, and the signs that turn the direction of text or hide in it.
+_UNPRINTABLE = re.compile("[\x00-\x08\x0a-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
+_MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+!|<>~$&@:-])")
+_HTML = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
+
+
+def printable(text: str) -> str:
+    """Show control and direction signs by their number instead of obeying them; a tab becomes four spaces."""
+    return _UNPRINTABLE.sub(lambda m: f"<U+{ord(m[0]):04X}>", text.replace("\t", "    "))
+
+
+def in_markdown(text: str) -> str:
+    """Write text so that GitHub-flavoured Markdown shows it as it is: no link, mention, heading, table or HTML."""
+    return _MARKDOWN.sub(_entity_or_escape, printable(text))
+
+
+def _entity_or_escape(match: "re.Match[str]") -> str:
+    sign = match[1]
+    if sign in _HTML:
+        return _HTML[sign]
+    if sign in "@:-":  # a backslash does not stop a mention or a bare address
+        return {"@": "&#64;", ":": "&#58;", "-": "-"}[sign]
+    return "\\" + sign
+
+
+def code_span(text: str) -> str:
+    """Write text as code within a line, whatever backticks it holds."""
+    shown = printable(text) or " "
+    ticks = "`" * (max((len(run) for run in re.findall("`+", shown)), default=0) + 1)
+    pad = " " if shown.startswith("`") or shown.endswith("`") or shown != shown.strip() else ""
+    return f"{ticks}{pad}{shown}{pad}{ticks}"
+
+
+def fenced(lines: list[str], language: str = "") -> list[str]:
+    """Write lines as a block of code, whatever fences they hold."""
+    shown = [printable(line) for line in lines]
+    longest = max((len(run) for line in shown for run in re.findall("`+", line)), default=0)
+    fence = "`" * max(3, longest + 1)
+    return [f"{fence}{language}", *shown, fence]

@@ -1,0 +1,104 @@
+"""The help of a check, the meaning of a field, and the list of both, as text."""
+
+from collections.abc import Iterator
+from itertools import groupby
+from typing import Protocol
+
+from zonecfg.report.style import Style
+from zonecfg.results.outcome import Help
+
+_FAMILIES = {
+    "reading": "Reading",
+    "membership": "Who moves with whom",
+    "weather": "Sensors and weather",
+    "sash": "The sash",
+    "air": "Air",
+    "power": "Power",
+    "bus": "Bus",
+    "commissioning": "Commissioning",
+    "acceptance": "Accepted findings",
+}
+CAUTIONS = {
+    "sash": "Keep hands clear of a moving sash. Work at height and fall protection follow local rules.",
+    "power": "Isolate the supply, mains and battery, before any connection.",
+    "bus": "Isolate the supply, mains and battery, before any connection.",
+    "commissioning": "Keep hands clear of a moving sash; make sure nobody stands below it.",
+    "weather": "Smoke vents and escape windows follow the fire strategy; a fire command outranks rain.",
+}
+FOOTING = "The checks and figures support, and do not replace, local codes and licensed practice."
+
+
+class FieldLike(Protocol):
+    """What is told of a field."""
+
+    name: str
+    meaning: str
+    kind: str
+    required: bool
+    bounds: str | None
+    allowed: tuple[str, ...]
+    example: str | None
+
+
+class GuideLike(Protocol):
+    """What is told when nothing is named."""
+
+    checks: tuple[Help, ...]
+    fields: tuple[FieldLike, ...]
+
+
+def check_lines(help_: Help, style: Style) -> Iterator[str]:
+    """Tell a check: why, wrong, right, source."""
+    yield style.paint(help_.check, "strong")
+    yield from style.wrapped(help_.title)
+    yield style.paint(f"{help_.severity}, {_FAMILIES.get(help_.family, help_.family)}", help_.severity)
+    yield ""
+    yield from style.wrapped(help_.why)
+    yield ""
+    yield style.paint("Wrong", "strong")
+    yield from (f"    {line}" for line in help_.wrong.splitlines())
+    yield ""
+    yield style.paint("Right", "strong")
+    yield from style.wrapped(help_.cure, "  ")
+    yield ""
+    yield from (f"  {line}" for line in help_.right.splitlines())
+    yield ""
+    yield from style.wrapped(help_.source, "Source: ", "  ")
+    if caution := CAUTIONS.get(help_.family):
+        yield ""
+        yield from style.wrapped(f"{caution} {FOOTING}")
+
+
+def field_lines(field: FieldLike, style: Style) -> Iterator[str]:
+    """Tell a field: meaning, unit, bounds, an example."""
+    yield style.paint(field.name, "strong")
+    yield from style.wrapped(field.meaning)
+    yield ""
+    needed = "; needed, on the thing or in its type" if field.required else ""
+    yield f"  Written as  {field.kind}{needed}"
+    if field.bounds:
+        yield f"  Bounds      {field.bounds}"
+    if field.allowed:
+        yield from style.wrapped(", ".join(field.allowed), "  One of      ")
+    if field.example:
+        yield f"  Example     {field.example}"
+
+
+def catalogue_lines(guide: GuideLike, style: Style) -> Iterator[str]:
+    """List every check by family, and every field by section."""
+    yield style.paint("Checks", "strong")
+    for family, group in groupby(guide.checks, key=lambda help_: help_.family):
+        yield ""
+        yield _FAMILIES.get(family, family)
+        for help_ in group:
+            yield from style.wrapped(help_.title, f"  {help_.check:<31}", " " * 33)
+    yield ""
+    yield style.paint("Fields", "strong")
+    for section, fields in groupby(guide.fields, key=lambda field: field.name.split(".")[0]):
+        names = [field.name.removeprefix(f"{section}.") for field in fields if field.name != section]
+        yield ""
+        yield section
+        if names:
+            yield from style.wrapped(", ".join(names), "  ")
+    yield ""
+    yield from style.wrapped("zonecfg explain NAME tells one of them, such as sensor-unlinked or openings.drop_mm.")

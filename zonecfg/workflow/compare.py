@@ -1,0 +1,93 @@
+"""What changed between two states, what it means, and which findings it brings or clears."""
+
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+
+from zonecfg.compare.differences import differences
+from zonecfg.compare.match import Renames
+from zonecfg.compare.patch import patch
+from zonecfg.errors import CannotRead, UnreadableSite
+from zonecfg.results.change import Changes, FindingsMoved, StateRef
+from zonecfg.results.finding import Finding
+from zonecfg.results.outcome import Comparison
+from zonecfg.workflow.check import Checked, check_state, helps, quoted
+from zonecfg.workflow.load import Loader, State
+from zonecfg.workflow.paths import find
+
+_LOSES_DATA = frozenset(
+    {"unreadable-file", "duplicate-key", "unknown-key", "wrong-shape", "secret-in-plan", "type-defined-twice"}
+)
+
+
+def compare(before: Path, after: Path, today: date) -> Comparison:
+    """Compare two site files.
+
+    Parameters
+    ----------
+    before, after
+        Site files.
+    today
+        The day that acceptances are judged by.
+
+    Raises
+    ------
+    CannotRead
+        A path cannot be opened or is no site file.
+    UnreadableSite
+        One of the two has faults of reading, so that what it says is not known.
+    """
+    loader = Loader()
+    first, second = (_read(loader, path) for path in (before, after))
+    return compare_states(check_state(first, today), check_state(second, today))
+
+
+def _read(loader: Loader, path: Path) -> State:
+    found = find(path)
+    if not path.is_file() or found[0].catalogue:
+        raise CannotRead(f"{path.as_posix()}: name one site file")
+    state = loader.state(found[0])
+    if fault := losing_data(state):
+        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    return state
+
+
+def losing_data(state: State) -> Finding | None:
+    """Give the first fault of reading that makes a value unknown."""
+    findings = [*state.findings, *(f for c in state.catalogues for f in c.findings)]
+    return next((f for f in findings if f.check in _LOSES_DATA), None)
+
+
+def compare_states(before: Checked, after: Checked) -> Comparison:
+    """Compare two states that were read and judged."""
+    if before.state.site is None or after.state.site is None:
+        raise UnreadableSite("a state that could not be read cannot be compared")
+    changes, renames = differences(before.state.site, after.state.site)
+    moved = findings_moved(before.findings, after.findings, renames)
+    answer = Changes(
+        before=StateRef(path=before.state.file, state=before.state.site.state),
+        after=StateRef(path=after.state.file, state=after.state.site.state),
+        changes=tuple(changes),
+        findings=moved,
+        patch=tuple(patch(before.state.document.data, after.state.document.data)),
+    )
+    told = (*moved.introduced, *moved.cleared)
+    places = {**before.state.places, **after.state.places}
+    return Comparison(changes=answer, help=helps(told), lines=quoted(told, places))
+
+
+def findings_moved(before: Iterable[Finding], after: Iterable[Finding], renames: Renames) -> FindingsMoved:
+    """Tell which open findings are on one side only; a thing that was renamed keeps its findings."""
+    old = {_identity(f, renames): f for f in before if f.accepted is None}
+    new = {f.identity: f for f in after if f.accepted is None}
+    return FindingsMoved(
+        introduced=tuple(f for identity, f in new.items() if identity not in old),
+        cleared=tuple(f for identity, f in old.items() if identity not in new),
+    )
+
+
+def _identity(found: Finding, renames: Renames) -> tuple[str, str]:
+    section, _, name = found.about.partition("/")
+    thing, _, rest = name.partition("/")
+    new = renames.get(section, {}).get(thing)
+    return found.check, found.about if new is None else "/".join((section, new, *([rest] if rest else [])))

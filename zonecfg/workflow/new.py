@@ -1,0 +1,42 @@
+"""A small commented site that passes, to start from."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from zonecfg.errors import CannotWrite
+from zonecfg.workflow.write import write_text
+
+_FILES = ("as-designed.yaml", "equipment.yaml")
+
+
+def new(folder: Path, *, force: bool = False) -> list[Path]:
+    """Write a first site.
+
+    Parameters
+    ----------
+    folder
+        Is made where it does not exist.
+    force
+        Replace files that stand there.
+
+    Returns
+    -------
+    list of Path
+        The files written.
+
+    Raises
+    ------
+    CannotWrite
+        One of the files stands there already, or the folder cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise CannotWrite(f"{folder.as_posix()}: {error.strerror}") from None
+    targets = [folder / name for name in _FILES]
+    standing = [path.as_posix() for path in targets if path.exists()]
+    if standing and not force:
+        raise CannotWrite(f"{', '.join(standing)} stands there already; --force replaces it")
+    for path in targets:
+        write_text(path, files("zonecfg.workflow").joinpath("first_site", path.name).read_text("utf-8"), force=force)
+    return targets

@@ -1,0 +1,94 @@
+"""The main job in one go: check every state of a site, compare them, and say what has to be decided."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from pathlib import Path
+
+from zonecfg.errors import CannotRead
+from zonecfg.results.change import Change, Changes
+from zonecfg.results.finding import Finding
+from zonecfg.results.outcome import Question, Review, ReviewPage
+from zonecfg.results.words import counted, listed
+from zonecfg.workflow.check import Checked, check_state, outcome_of
+from zonecfg.workflow.compare import compare_states
+from zonecfg.workflow.load import Loader
+from zonecfg.workflow.paths import find
+
+_ASKS = {
+    "moved": "keep it so, or put it back?",
+    "unlinked": "was that meant, or must the link be made again?",
+    "linked": "was that meant?",
+    "replaced": "is the new one calibrated, tested and in its group?",
+    "removed": "was that meant?",
+    "added": "is it on the plan on purpose?",
+    "changed": "does the plan change, or the site?",
+}
+
+
+def review(folder: Path, today: date) -> Review:
+    """Review one site folder.
+
+    Parameters
+    ----------
+    folder
+        Holds ``as-designed.yaml``, ``as-commissioned.yaml`` and saved copies; one of the two states is enough.
+    today
+        The day that acceptances are judged by.
+
+    Raises
+    ------
+    CannotRead
+        There is no site file in it.
+    """
+    if not folder.is_dir():
+        raise CannotRead(f"{folder.as_posix()}: review takes a site folder; check takes a file")
+    loader = Loader(folder)
+    checked = [check_state(loader.state(found), today) for found in find(folder) if not found.catalogue]
+    outcome = outcome_of(checked)
+    designed, commissioned = (_one(checked, state) for state in ("as-designed", "as-commissioned"))
+    changes: Changes | None = None
+    help_, lines = dict(outcome.help), dict(outcome.lines)
+    if designed is not None and commissioned is not None:
+        comparison = compare_states(designed, commissioned)
+        changes = comparison.changes
+        help_.update(comparison.help)
+        lines.update(comparison.lines)
+    decisions = tuple(_decisions(outcome.findings.findings, changes))
+    name = next((c.state.site.info.name for c in checked if c.state.site is not None and c.state.site.info.name), None)
+    page = ReviewPage(site=name, check=outcome.findings, compare=changes, decisions=decisions)
+    return Review(page=page, help=help_, lines=lines)
+
+
+def _one(checked: Sequence[Checked], state: str) -> Checked | None:
+    found = [c for c in checked if c.state.site is not None and c.state.site.state == state]
+    if len(found) > 1:
+        names = listed(c.state.file for c in found)
+        raise CannotRead(f"{names} are all {state}; review takes the folder of one site")
+    return found[0] if found else None
+
+
+def _decisions(findings: Sequence[Finding], changes: Changes | None) -> Iterator[Question]:
+    """Make questions of what only a person can answer: changes of behaviour first, then open errors."""
+    told = changes.changes if changes else ()
+    for change in told:
+        if change.consequence != "record" and change.kind in _ASKS and _is_behaviour(change):
+            yield Question(
+                about=f"{change.section}/{change.id}",
+                question=f"{change.text}: {_ASKS[change.kind]}",
+                because=f"It touches {change.consequence}.",
+            )
+    by_check: dict[str, list[Finding]] = {}
+    for found in findings:
+        if found.severity == "error" and found.accepted is None:
+            by_check.setdefault(found.check, []).append(found)
+    for check, group in by_check.items():
+        abouts = listed(dict.fromkeys(f.about for f in group))
+        yield Question(
+            about=abouts,
+            question=f"{counted(len(group), 'error')} of {check} ({abouts}): mend, or accept with reason, who and until when?",
+            because="",
+        )
+
+
+def _is_behaviour(change: Change) -> bool:
+    return change.section in {"actuators", "groups", "links", "wet_weather", "strong_wind", "openings", "controllers"}

@@ -1,0 +1,46 @@
+"""Writing a file whole: a new one beside it, renamed into place."""
+
+import os
+import tempfile
+from pathlib import Path
+
+from zonecfg.errors import CannotWrite
+
+
+def write_text(path: Path, text: str, *, force: bool = False) -> None:
+    """Write a file so that at any instant the old or the new one stands there whole.
+
+    Raises
+    ------
+    CannotWrite
+        The file exists and ``force`` is not given, or its folder cannot be written to.
+    """
+    if path.exists() and not force:
+        raise CannotWrite(f"{path.as_posix()} stands there already; --force replaces it")
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+                file.flush()
+                os.fsync(file.fileno())
+            mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
+            Path(name).chmod(mode)
+            if force:
+                Path(name).replace(path)
+            else:
+                os.link(name, path)  # fails where somebody else was quicker
+                Path(name).unlink()
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except FileExistsError:
+        raise CannotWrite(f"{path.as_posix()} stands there already; --force replaces it") from None
+    except OSError as error:
+        raise CannotWrite(f"{path.as_posix()}: {error.strerror}") from None
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
