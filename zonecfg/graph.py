@@ -10,7 +10,7 @@ from zonecfg.model.equipment import Cable, Duty
 from zonecfg.model.site import Site
 
 if TYPE_CHECKING:
-    import networkx as nx
+    pass
 
 Node = tuple[str, str]
 """A thing that cables meet at, and its line; the line is empty for all but a controller's bus ports."""

@@ -130,7 +130,8 @@ def _is_thing(path: tuple[str | int, ...]) -> bool:
 
 def _faults_of(error: jsonschema_rs.ValidationError, kind: str, data: Any) -> list[Fault]:
     path = tuple(error.instance_path)
-    at, detail = join(*path), error.kind
+    at = join(*path)
+    detail: Any = error.kind
     if detail.name == "additionalProperties":
         return [_unknown_key(path, str(key), kind, data) for key in detail.unexpected]
     if detail.name == "required":
@@ -153,14 +154,12 @@ def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) ->
         why = "ids are letters, digits, _ . and -, begin with a letter or digit"
         return Fault("wrong-shape", at, f"{key!r} cannot be an id: {why}", True, (*path, key))
     where = f"no part of {_subject(path)}" if path else "no section of a plan"
-    return Fault(
-        "unknown-key", at, f"{key} is {where}{did_you_mean(key, known)}", True, (*path, key)
-    )
+    return Fault("unknown-key", at, f"{key} is {where}{did_you_mean(key, known)}", True, (*path, key))
 
 
 def _reason(error: jsonschema_rs.ValidationError) -> str:
-    detail, value = error.kind, _shown(error.instance)
-    name = detail.name
+    detail: Any = error.kind
+    name, value = detail.name, _shown(error.instance)
     if name == "type":
         wanted = " or ".join(_KINDS.get(kind, kind) for kind in detail.types)
         return f"must be {wanted}, not {'the text ' * isinstance(error.instance, str)}{value}"

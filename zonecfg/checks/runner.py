@@ -54,9 +54,7 @@ def judge(
             continue
         for result in _results(entry, figures):
             if isinstance(result, Unknown):
-                not_checked.append(
-                    NotChecked(check=entry.check.id, file=file, because=result.because, ids=result.ids)
-                )
+                not_checked.append(NotChecked(check=entry.check.id, file=file, because=result.because, ids=result.ids))
             else:
                 findings.append(finding(entry.check, result, file, places))
     findings, used = _accept(findings, site.accepted, today)
@@ -142,9 +140,7 @@ def _accept(
     return marked, used
 
 
-def _of_acceptances(
-    site: Site, used: Mapping[int, list[Finding]], today: date
-) -> Iterator[tuple[Check, Problem]]:
+def _of_acceptances(site: Site, used: Mapping[int, list[Finding]], today: date) -> Iterator[tuple[Check, Problem]]:
     """What is wrong with the acceptances themselves."""
     known = entries()
     if site.state == "saved" or not site.accepted:

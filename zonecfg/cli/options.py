@@ -3,7 +3,7 @@
 import os
 import sys
 from datetime import date, datetime
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from zonecfg.results.outcome import Answer
 
 
-class FailOn(str, Enum):
+class FailOn(StrEnum):
     """From which severity on a finding makes the exit status 1."""
 
     error = "error"
@@ -104,5 +104,3 @@ def status(summary: "Summary", fail_on: FailOn) -> int:
         return 0
     counted = order[: order.index(fail_on.value) + 1]
     return int(any(getattr(summary, severity) for severity in counted))
-
-

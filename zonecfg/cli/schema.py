@@ -1,6 +1,6 @@
 """``zonecfg schema``."""
 
-from enum import Enum
+from enum import StrEnum
 from typing import Annotated
 
 import typer
@@ -8,7 +8,7 @@ import typer
 from zonecfg.cli.options import write_out
 
 
-class Kind(str, Enum):
+class Kind(StrEnum):
     """The schemas there are."""
 
     site = "site"

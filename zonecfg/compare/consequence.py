@@ -12,9 +12,7 @@ _SAFETY = frozenset(
     "fire_command_outranks wind_m_s rules.falls rules.escape use".split()
 )
 _WEATHER = frozenset("facade_deg sheltered measures wind_above_m_s if_lost responds_s shares_sensors".split())
-_AIR = frozenset(
-    "floor_area_m2 other_openings_m2 mechanical_air outdoor_c indoor_c rules.ventilation storey".split()
-)
+_AIR = frozenset("floor_area_m2 other_openings_m2 mechanical_air outdoor_c indoor_c rules.ventilation storey".split())
 _ELECTRICAL = frozenset(
     "voltage_v voltage_min_v running_a peak_a idle_a bus_unit_load sync duty_percent bus_end_resistor output_v "
     "output_min_v output_a fuse_a battery connects".split()
@@ -45,7 +43,7 @@ def of_field(section: str, field: str) -> Consequence:
     base = section.removeprefix("types.")
     if base in {"cables", "wet_weather", "strong_wind"}:
         return _BY_SECTION[base]
-    first = field.split(".")[0]
+    first = field.split(".", maxsplit=1)[0]
     for names, consequence in (
         (_SAFETY, "safety"),
         (_WEATHER, "weather"),

@@ -26,11 +26,7 @@ def renames(before: View, after: View) -> Renames:
             found.setdefault(section, {})[old] = new
     while True:
         moved = renamed_view(before, found)
-        fresh = {
-            section: pairs
-            for section in _BY_CONTENT
-            if (pairs := dict(_by_content(section, moved, after)))
-        }
+        fresh = {section: pairs for section in _BY_CONTENT if (pairs := dict(_by_content(section, moved, after)))}
         if not fresh:
             return found
         for section, pairs in fresh.items():
@@ -85,5 +81,3 @@ def _portraits(section: str, view: View, keys: set[str]) -> dict[str, list[str]]
             portrait = repr((view.portrait(section, key), sorted(named[key])))
             found.setdefault(portrait, []).append(key)
     return found
-
-

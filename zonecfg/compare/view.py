@@ -93,10 +93,7 @@ def normal(value: Any) -> Any:
     """Bring a thing's fields into one order, lists of ids as sets; equal exactly when they say the same."""
     if not isinstance(value, dict):
         return value
-    return sorted(
-        (key, sorted(set(item)) if is_set(key, item) else normal(item))
-        for key, item in value.items()
-    )
+    return sorted((key, sorted(set(item)) if is_set(key, item) else normal(item)) for key, item in value.items())
 
 
 def view(site: Site) -> View:

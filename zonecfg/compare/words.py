@@ -73,4 +73,3 @@ def shown(value: Any) -> str:
 def field_words(fields: Mapping[str, Any]) -> list[str]:
     """Write the fields of a record, without when and by whom."""
     return [f"{field} {shown(value)}" for field, value in fields.items() if field not in {"date", "by"}]
-

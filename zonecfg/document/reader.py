@@ -4,6 +4,7 @@ import codecs
 import gc
 import re
 from array import array
+from collections.abc import Callable
 from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple
 
@@ -29,7 +30,7 @@ from zonecfg.results.pointer import join
 _CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 # What libyaml says, in words for somebody who writes a plan; the longest match first where two could fit.
 _SYNTAX = {
-    "found character that cannot start any token": "a tab or a sign such as @ or ` cannot begin a value here; indent with spaces, or quote the text",
+    "found character that cannot start": "a tab or a sign such as @ cannot begin a value; indent with spaces, or quote",
     "mapping values are not allowed": "a colon stands where no key can; check the indentation, or quote the text",
     "could not find expected ':'": "a key without its colon",
     "did not find expected key": "the indentation does not fit the lines above",
@@ -40,7 +41,7 @@ _SYNTAX = {
     "did not find expected node content": "a value is missing where one is needed",
     "block sequence entries are not allowed": "a list cannot begin here; check the indentation",
     "found undefined tag handle": "tags are not part of the format",
-    "found unknown escape character": "a backslash in double quotes begins no known escape; use single quotes for a plain backslash",
+    "found unknown escape character": "a backslash in double quotes begins no known escape; use single quotes",
 }
 
 
@@ -173,7 +174,7 @@ def _finding(file: str, fault: _Fault) -> Finding:
 def _build(  # one loop: a call a node would double the time
     parser: CParser, words: "array[int]", faults: list[_Fault], as_text: AbstractSet[str]
 ) -> Any:
-    get_event = parser.get_event
+    get_event: Callable[[], Any] = parser.get_event
     known: dict[str, Any] = {}  # plain scalar -> value
     names: dict[str, str] = {}  # one string a key, however often it is written
     odd: set[str] = set()  # plain scalars that need a second look

@@ -20,9 +20,7 @@ _NUMBER_STARTS = frozenset("0123456789+-.")
 
 # YAML 1.1, yaml.org/type: bool, int and float. Timestamps are left out: every reader's date prints as it was written.
 _WORDS_1_1 = frozenset(
-    form
-    for word in ("y", "n", "yes", "no", "on", "off")
-    for form in (word, word.capitalize(), word.upper())
+    form for word in ("y", "n", "yes", "no", "on", "off") for form in (word, word.capitalize(), word.upper())
 )
 _DECIMAL_1_1 = re.compile(r"[-+]?(?:0|[1-9][0-9]*)\Z")
 _FLOAT_1_1 = re.compile(r"[-+]?(?:[0-9][0-9]*)?\.[0-9]*(?:[eE][-+][0-9]+)?\Z")

@@ -5,13 +5,11 @@ from typing import Annotated, Literal
 from zonecfg.model.fields import Part, field, refers, text
 
 
-class Group(Part):
+class Group(Part, frozen=True, kw_only=True):
     """Actuators that move together."""
 
     id: str
-    name: Annotated[str, text("What people call the group.", example="Studio, south clerestory")] | None = (
-        None
-    )
+    name: Annotated[str, text("What people call the group.", example="Studio, south clerestory")] | None = None
     controller: (
         Annotated[
             str,
@@ -32,7 +30,7 @@ class Group(Part):
     ) = None
 
 
-class WetWeather(Part):
+class WetWeather(Part, frozen=True, kw_only=True):
     """What a group does while a linked rain sensor is wet."""
 
     id: str
@@ -51,38 +49,30 @@ class WetWeather(Part):
         | None
     ) = None
     when_dry: (
-        Annotated[
-            Literal["stay", "return"], field("Whether the group goes back to where it was.", example="return")
-        ]
+        Annotated[Literal["stay", "return"], field("Whether the group goes back to where it was.", example="return")]
         | None
     ) = None
     dry_minutes: (
         Annotated[
             float,
-            field(
-                "How long all linked sensors must have been dry.", "min", least=0, most=100_000, example=15
-            ),
+            field("How long all linked sensors must have been dry.", "min", least=0, most=100_000, example=15),
         ]
         | None
     ) = None
 
 
-class StrongWind(Part):
+class StrongWind(Part, frozen=True, kw_only=True):
     """What a group does once the wind is calm again; while it blows the group is closed."""
 
     id: str
     when_calm: (
-        Annotated[
-            Literal["stay", "return"], field("Whether the group goes back to where it was.", example="stay")
-        ]
+        Annotated[Literal["stay", "return"], field("Whether the group goes back to where it was.", example="stay")]
         | None
     ) = None
     calm_minutes: (
         Annotated[
             float,
-            field(
-                "How long all linked sensors must have been calm.", "min", least=0, most=100_000, example=10
-            ),
+            field("How long all linked sensors must have been calm.", "min", least=0, most=100_000, example=10),
         ]
         | None
     ) = None

@@ -50,9 +50,7 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
 def _things(part: type, own: Mapping[str, Any], types: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     nothing: Mapping[str, Any] = {}
     merged = {
-        key: {**types.get(fields["type"], nothing), **fields, "id": key}
-        if "type" in fields
-        else {**fields, "id": key}
+        key: {**types.get(fields["type"], nothing), **fields, "id": key} if "type" in fields else {**fields, "id": key}
         for key, fields in own.items()
         if not key.startswith("x-")
     }
@@ -86,9 +84,7 @@ def reused_ids(data: Mapping[str, Any]) -> Iterator[Problem]:
                 first[key] = section
 
 
-def broken_references(
-    site: Site, *, rules: Mapping[str, Iterable[str]], checks: Iterable[str]
-) -> Iterator[Problem]:
+def broken_references(site: Site, *, rules: Mapping[str, Iterable[str]], checks: Iterable[str]) -> Iterator[Problem]:
     """Find names of things that are nowhere on the plan.
 
     Parameters
@@ -117,15 +113,17 @@ def broken_references(
             yield Problem(pointer[1:], pointer, f"{name} is none of the {_WORDS[wanted]}{offer}")
     named = site.info.rules
     for kind, ids in rules.items():
-        name = getattr(named, kind) if named else None
-        if name is not None and name not in ids:
+        rule_set = getattr(named, kind) if named else None
+        if rule_set is not None and rule_set not in ids:
             pointer = f"/site/rules/{kind}"
-            offer = did_you_mean(name, ids) or f"; known are {', '.join(ids)}"
-            yield Problem(pointer[1:], pointer, f"{name} is no rule set for {kind}{offer}")
+            offer = did_you_mean(rule_set, ids) or f"; known are {', '.join(ids)}"
+            yield Problem(pointer[1:], pointer, f"{rule_set} is no rule set for {kind}{offer}")
     for index, acceptance in enumerate(site.accepted):
         if acceptance.check is not None and acceptance.check not in checks:
             pointer = f"/accepted/{index}/check"
-            yield Problem(pointer[1:], pointer, f"{acceptance.check} is no check{did_you_mean(acceptance.check, checks)}")
+            yield Problem(
+                pointer[1:], pointer, f"{acceptance.check} is no check{did_you_mean(acceptance.check, checks)}"
+            )
 
 
 _WORDS = {

@@ -22,7 +22,7 @@ Use = Literal[
 Protection = Literal["hold-to-run", "pressure-edge", "light-curtain", "warning-signal", "assessed"]
 
 
-class Rules(Part):
+class Rules(Part, frozen=True, kw_only=True):
     """The published rules the designer chose to be judged by."""
 
     falls: Annotated[str, text("Rule set for falls through windows.", example="NCC-2022-D3D29")] | None = None
@@ -32,13 +32,10 @@ class Rules(Part):
     escape: Annotated[str, text("Rule set for escape windows.", example="ADB-ESCAPE")] | None = None
 
 
-class SiteInfo(Part):
+class SiteInfo(Part, frozen=True, kw_only=True):
     """What the whole site has in common."""
 
-    name: (
-        Annotated[str, text("What the building is called.", required=True, example="Quarry Hill House")]
-        | None
-    ) = None
+    name: Annotated[str, text("What the building is called.", required=True, example="Quarry Hill House")] | None = None
     reference: Annotated[str, text("The project's own number.", example="QHH-2207")] | None = None
     revision: Annotated[str, text("Revision of this plan.", example="C")] | None = None
     date: Annotated[str, day("When this state was drawn up.")] | None = None
@@ -72,26 +69,19 @@ class SiteInfo(Part):
     rules: Rules | None = None
 
 
-class Room(Part):
+class Room(Part, frozen=True, kw_only=True):
     """A room: what its windows serve."""
 
     id: str
     name: Annotated[str, text("What people call the room.", example="Studio hall")] | None = None
     storey: (
-        Annotated[
-            int, field("Storey, counted from the ground floor, which is 0.", least=-20, most=300, example=1)
-        ]
+        Annotated[int, field("Storey, counted from the ground floor, which is 0.", least=-20, most=300, example=1)]
         | None
     ) = None
     use: (
-        Annotated[
-            Use, field("What the room is used for; fall and air rules depend on it.", example="bedroom")
-        ]
-        | None
+        Annotated[Use, field("What the room is used for; fall and air rules depend on it.", example="bedroom")] | None
     ) = None
-    floor_area_m2: Annotated[float, field("Floor area.", "m²", above=0, most=100_000, example=40)] | None = (
-        None
-    )
+    floor_area_m2: Annotated[float, field("Floor area.", "m²", above=0, most=100_000, example=40)] | None = None
     other_openings_m2: (
         Annotated[
             float,
@@ -106,14 +96,12 @@ class Room(Part):
         | None
     ) = None
     mechanical_air: (
-        Annotated[
-            bool, field("Whether machines supply the air, so that no opening area is asked.", example=True)
-        ]
+        Annotated[bool, field("Whether machines supply the air, so that no opening area is asked.", example=True)]
         | None
     ) = None
 
 
-class Opening(Part):
+class Opening(Part, frozen=True, kw_only=True):
     """A sash in a frame."""
 
     id: str
@@ -124,9 +112,7 @@ class Opening(Part):
         ]
         | None
     ) = None
-    room: (
-        Annotated[str, refers("rooms", "Room the opening serves.", required=True, example="studio")] | None
-    ) = None
+    room: Annotated[str, refers("rooms", "Room the opening serves.", required=True, example="studio")] | None = None
     hinge: (
         Annotated[
             Hinge,
@@ -138,18 +124,12 @@ class Opening(Part):
         | None
     ) = None
     opens: Annotated[Opens, field("Which way the sash moves.", example="outward")] | None = None
-    width_mm: (
-        Annotated[float, field("Width of the sash.", "mm", above=0, most=20_000, example=1200)] | None
-    ) = None
+    width_mm: Annotated[float, field("Width of the sash.", "mm", above=0, most=20_000, example=1200)] | None = None
     height_mm: (
-        Annotated[
-            float, field("Height of the sash, along its plane.", "mm", above=0, most=20_000, example=700)
-        ]
-        | None
+        Annotated[float, field("Height of the sash, along its plane.", "mm", above=0, most=20_000, example=700)] | None
     ) = None
     sash_mass_kg: (
-        Annotated[float, field("Mass of the sash with its glass.", "kg", above=0, most=5_000, example=24)]
-        | None
+        Annotated[float, field("Mass of the sash with its glass.", "kg", above=0, most=5_000, example=24)] | None
     ) = None
     glass_mm: (
         Annotated[
@@ -207,32 +187,23 @@ class Opening(Part):
     drop_mm: (
         Annotated[
             float,
-            field(
-                "Floor level down to the surface outside.", "mm", least=-100_000, most=1_000_000, example=3100
-            ),
+            field("Floor level down to the surface outside.", "mm", least=-100_000, most=1_000_000, example=3100),
         ]
         | None
     ) = None
     stays: (
-        Annotated[
-            Literal["none", "non-friction", "friction"], field("Stays fitted to the sash.", example="none")
-        ]
+        Annotated[Literal["none", "non-friction", "friction"], field("Stays fitted to the sash.", example="none")]
         | None
     ) = None
     friction_n: (
         Annotated[
             float,
-            field(
-                "Force the stays hold the sash with, at the actuators.", "N", least=0, most=10_000, example=60
-            ),
+            field("Force the stays hold the sash with, at the actuators.", "N", least=0, most=10_000, example=60),
         ]
         | None
     ) = None
     pivot_brackets: (
-        Annotated[
-            bool, field("Whether the actuators sit on brackets that turn with the chain.", example=True)
-        ]
-        | None
+        Annotated[bool, field("Whether the actuators sit on brackets that turn with the chain.", example=True)] | None
     ) = None
     screen: (
         Annotated[
@@ -271,20 +242,13 @@ class Opening(Part):
         ]
         | None
     ) = None
-    lock: Annotated[Literal["none", "hand", "motor"], field("Lock on the sash.", example="none")] | None = (
-        None
-    )
+    lock: Annotated[Literal["none", "hand", "motor"], field("Lock on the sash.", example="none")] | None = None
     sheltered: Annotated[bool, field("Whether rain cannot reach the opening.", example=True)] | None = None
-    smoke_vent: (
-        Annotated[bool, field("Whether the opening lets smoke out in a fire.", example=True)] | None
-    ) = None
+    smoke_vent: Annotated[bool, field("Whether the opening lets smoke out in a fire.", example=True)] | None = None
     smoke_stroke_mm: (
-        Annotated[float, field("Stroke the fire strategy asks for.", "mm", above=0, most=5_000, example=500)]
-        | None
+        Annotated[float, field("Stroke the fire strategy asks for.", "mm", above=0, most=5_000, example=500)] | None
     ) = None
-    escape: (
-        Annotated[bool, field("Whether people leave through this opening in a fire.", example=True)] | None
-    ) = None
+    escape: Annotated[bool, field("Whether people leave through this opening in a fire.", example=True)] | None = None
     hand_release: (
         Annotated[
             Literal["none", "tool", "hand"],

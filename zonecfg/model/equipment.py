@@ -8,19 +8,15 @@ Setting = Literal["groups", "links", "wet_weather", "strong_wind"]
 Duty = Literal["power", "bus", "sync", "common", "contact"]
 
 
-class Actuator(Part):
+class Actuator(Part, frozen=True, kw_only=True):
     """What moves a sash."""
 
     id: str
     type: (
-        Annotated[
-            str, refers("types.actuators", "Type of the actuator.", required=True, example="chain-24-350")
-        ]
-        | None
+        Annotated[str, refers("types.actuators", "Type of the actuator.", required=True, example="chain-24-350")] | None
     ) = None
     opening: (
-        Annotated[str, refers("openings", "Opening whose sash it moves.", required=True, example="W-01")]
-        | None
+        Annotated[str, refers("openings", "Opening whose sash it moves.", required=True, example="W-01")] | None
     ) = None
     stroke_mm: Annotated[float, field("Stroke as set.", "mm", above=0, most=5_000, example=300)] | None = None
     serial: Annotated[str, text("Serial number, as on the label.", example="70041832")] | None = None
@@ -43,19 +39,15 @@ class Actuator(Part):
         | None
     ) = None
     stroke_max_mm: (
-        Annotated[float, field("Longest stroke it can be set to.", "mm", above=0, most=5_000, example=350)]
-        | None
+        Annotated[float, field("Longest stroke it can be set to.", "mm", above=0, most=5_000, example=350)] | None
     ) = None
     thrust_n: (
-        Annotated[float, field("Force it pushes and pulls with.", "N", above=0, most=50_000, example=250)]
-        | None
+        Annotated[float, field("Force it pushes and pulls with.", "N", above=0, most=50_000, example=250)] | None
     ) = None
     push_n: (
         Annotated[
             float,
-            field(
-                "Force it pushes with, where push and pull differ.", "N", above=0, most=50_000, example=200
-            ),
+            field("Force it pushes with, where push and pull differ.", "N", above=0, most=50_000, example=200),
         ]
         | None
     ) = None
@@ -67,27 +59,18 @@ class Actuator(Part):
         | None
     ) = None
     hold_n: (
-        Annotated[float, field("Force it holds against at rest.", "N", above=0, most=100_000, example=300)]
-        | None
+        Annotated[float, field("Force it holds against at rest.", "N", above=0, most=100_000, example=300)] | None
     ) = None
-    speed_mm_s: Annotated[float, field("Speed of travel.", "mm/s", above=0, most=1_000, example=6)] | None = (
-        None
-    )
+    speed_mm_s: Annotated[float, field("Speed of travel.", "mm/s", above=0, most=1_000, example=6)] | None = None
     voltage_v: Annotated[float, field("Rated voltage.", "V", above=0, most=1_000, example=24)] | None = None
     voltage_min_v: (
-        Annotated[float, field("Lowest voltage it still works at.", "V", above=0, most=1_000, example=20.4)]
-        | None
+        Annotated[float, field("Lowest voltage it still works at.", "V", above=0, most=1_000, example=20.4)] | None
     ) = None
-    running_a: (
-        Annotated[float, field("Current while moving.", "A", least=0, most=100, example=0.9)] | None
-    ) = None
-    peak_a: (
-        Annotated[float, field("Current at start or cut-off.", "A", least=0, most=100, example=1.4)] | None
-    ) = None
+    running_a: Annotated[float, field("Current while moving.", "A", least=0, most=100, example=0.9)] | None = None
+    peak_a: Annotated[float, field("Current at start or cut-off.", "A", least=0, most=100, example=1.4)] | None = None
     idle_a: Annotated[float, field("Current at rest.", "A", least=0, most=100, example=0.02)] | None = None
     bus_unit_load: (
-        Annotated[float, field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25)]
-        | None
+        Annotated[float, field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25)] | None
     ) = None
     along_hinge_max_mm: (
         Annotated[
@@ -116,9 +99,7 @@ class Actuator(Part):
         | None
     ) = None
     sync: (
-        Annotated[
-            Literal["wire", "bus", "none"], field("How the actuators of one sash keep step.", example="wire")
-        ]
+        Annotated[Literal["wire", "bus", "none"], field("How the actuators of one sash keep step.", example="wire")]
         | None
     ) = None
     duty_percent: (
@@ -126,7 +107,7 @@ class Actuator(Part):
     ) = None
 
 
-class Limits(Part):
+class Limits(Part, frozen=True, kw_only=True):
     """How much a controller takes."""
 
     actuators: Annotated[int, field("Actuators on one controller.", least=0, example=40)] | None = None
@@ -136,22 +117,16 @@ class Limits(Part):
     groups_per_sensor: Annotated[int, field("Groups one sensor acts on.", least=0, example=8)] | None = None
 
 
-class BusLimits(Part):
+class BusLimits(Part, frozen=True, kw_only=True):
     """What a controller's bus bears."""
 
-    unit_loads: Annotated[float, field("Unit loads on one bus.", above=0, most=10_000, example=32)] | None = (
-        None
-    )
-    length_m: (
-        Annotated[float, field("Length of one bus.", "m", above=0, most=100_000, example=1200)] | None
-    ) = None
+    unit_loads: Annotated[float, field("Unit loads on one bus.", above=0, most=10_000, example=32)] | None = None
+    length_m: Annotated[float, field("Length of one bus.", "m", above=0, most=100_000, example=1200)] | None = None
     stub_m: Annotated[float, field("Longest stub.", "m", least=0, most=1_000, example=1.5)] | None = None
-    bit_rate: (
-        Annotated[float, field("Rate of the bus.", "bit/s", above=0, most=1e9, example=19200)] | None
-    ) = None
+    bit_rate: Annotated[float, field("Rate of the bus.", "bit/s", above=0, most=1e9, example=19200)] | None = None
 
 
-class Controller(Part):
+class Controller(Part, frozen=True, kw_only=True):
     """What commands the groups."""
 
     id: str
@@ -166,18 +141,14 @@ class Controller(Part):
     serial: Annotated[str, text("Serial number, as on the label.", example="40022011")] | None = None
     firmware: Annotated[str, text("Version of its program.", example="2.4.1")] | None = None
     panel_locked: (
-        Annotated[bool, field("Whether its panel is locked against unauthorised changes.", example=True)]
-        | None
+        Annotated[bool, field("Whether its panel is locked against unauthorised changes.", example=True)] | None
     ) = None
     limits: Annotated[Limits, field("How much it takes.", example={"actuators": 40})] | None = None
     moves_at_once: (
-        Annotated[int, field("Sashes it moves at the same time; those beyond wait.", least=1, example=20)]
-        | None
+        Annotated[int, field("Sashes it moves at the same time; those beyond wait.", least=1, example=20)] | None
     ) = None
     saved_copy_keeps: (
-        Annotated[
-            tuple[Setting, ...], field("Settings that a saved copy holds and puts back.", example=["groups"])
-        ]
+        Annotated[tuple[Setting, ...], field("Settings that a saved copy holds and puts back.", example=["groups"])]
         | None
     ) = None
     copy_also_holds: (
@@ -196,55 +167,43 @@ class Controller(Part):
         | None
     ) = None
     bus_unit_load: (
-        Annotated[
-            float, field("Its own load on the bus, in RS-485 unit loads.", least=0, most=100, example=1)
-        ]
-        | None
+        Annotated[float, field("Its own load on the bus, in RS-485 unit loads.", least=0, most=100, example=1)] | None
     ) = None
     idle_a: Annotated[float, field("Current it draws.", "A", least=0, most=100, example=0.15)] | None = None
     output_a: (
-        Annotated[float, field("Current it passes on to actuators.", "A", above=0, most=1_000, example=10)]
-        | None
+        Annotated[float, field("Current it passes on to actuators.", "A", above=0, most=1_000, example=10)] | None
     ) = None
     fire_command_outranks: (
         Annotated[bool, field("Whether a fire command goes before rain and wind.", example=True)] | None
     ) = None
     shares_sensors: (
-        Annotated[bool, field("Whether its groups may obey sensors of another controller.", example=True)]
-        | None
+        Annotated[bool, field("Whether its groups may obey sensors of another controller.", example=True)] | None
     ) = None
 
 
-class Sensor(Part):
+class Sensor(Part, frozen=True, kw_only=True):
     """What sees the weather."""
 
     id: str
-    type: (
-        Annotated[str, refers("types.sensors", "Type of the sensor.", required=True, example="rain-plate")]
-        | None
-    ) = None
+    type: Annotated[str, refers("types.sensors", "Type of the sensor.", required=True, example="rain-plate")] | None = (
+        None
+    )
     controller: (
         Annotated[
             str,
-            refers(
-                "controllers", "Controller it reports to, where cables and links do not say.", example="C-1"
-            ),
+            refers("controllers", "Controller it reports to, where cables and links do not say.", example="C-1"),
         ]
         | None
     ) = None
     facade_deg: (
-        Annotated[
-            float, field("Bearing it faces, clockwise from north.", "°", least=0, most=360, example=180)
-        ]
-        | None
+        Annotated[float, field("Bearing it faces, clockwise from north.", "°", least=0, most=360, example=180)] | None
     ) = None
     room: Annotated[str, refers("rooms", "Room it is wired from.", example="studio")] | None = None
     serial: Annotated[str, text("Serial number, as on the label.", example="51200417")] | None = None
     measures: Annotated[Literal["rain", "wind"], field("What it sees.", example="rain")] | None = None
     connects: Annotated[Literal["bus", "contact"], field("How it reports.", example="bus")] | None = None
     wind_above_m_s: (
-        Annotated[float, field("Wind from which its groups close.", "m/s", above=0, most=100, example=14)]
-        | None
+        Annotated[float, field("Wind from which its groups close.", "m/s", above=0, most=100, example=14)] | None
     ) = None
     if_lost: (
         Annotated[
@@ -254,33 +213,27 @@ class Sensor(Part):
         | None
     ) = None
     responds_s: (
-        Annotated[
-            float, field("Time from the first drops to its report.", "s", least=0, most=3_600, example=2)
-        ]
-        | None
+        Annotated[float, field("Time from the first drops to its report.", "s", least=0, most=3_600, example=2)] | None
     ) = None
     running_a: (
-        Annotated[float, field("Current it draws, heating included.", "A", least=0, most=100, example=0.05)]
-        | None
+        Annotated[float, field("Current it draws, heating included.", "A", least=0, most=100, example=0.05)] | None
     ) = None
     bus_unit_load: (
-        Annotated[float, field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25)]
-        | None
+        Annotated[float, field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25)] | None
     ) = None
 
 
-class Supply(Part):
+class Supply(Part, frozen=True, kw_only=True):
     """What feeds the plant."""
 
     id: str
-    type: (
-        Annotated[str, refers("types.supplies", "Type of the supply.", required=True, example="psu-24-10")]
-        | None
-    ) = None
+    type: Annotated[str, refers("types.supplies", "Type of the supply.", required=True, example="psu-24-10")] | None = (
+        None
+    )
     room: Annotated[str, refers("rooms", "Room it hangs in.", example="studio")] | None = None
-    battery: (
-        Annotated[bool, field("Whether it goes on from a battery when the mains fail.", example=True)] | None
-    ) = None
+    battery: Annotated[bool, field("Whether it goes on from a battery when the mains fail.", example=True)] | None = (
+        None
+    )
     output_v: Annotated[float, field("Rated voltage.", "V DC", above=0, most=1_500, example=24)] | None = None
     output_min_v: (
         Annotated[
@@ -295,22 +248,18 @@ class Supply(Part):
         ]
         | None
     ) = None
-    output_a: (
-        Annotated[float, field("Current it can deliver.", "A", above=0, most=10_000, example=10)] | None
-    ) = None
-    fuse_a: Annotated[float, field("Fuse at its output.", "A", above=0, most=10_000, example=10)] | None = (
-        None
-    )
+    output_a: Annotated[float, field("Current it can deliver.", "A", above=0, most=10_000, example=10)] | None = None
+    fuse_a: Annotated[float, field("Fuse at its output.", "A", above=0, most=10_000, example=10)] | None = None
 
 
-class Junction(Part):
+class Junction(Part, frozen=True, kw_only=True):
     """A box where cables meet."""
 
     id: str
     room: Annotated[str, refers("rooms", "Room the box is in.", example="studio")] | None = None
 
 
-class Cable(Part, rename={"from_": "from"}):
+class Cable(Part, frozen=True, kw_only=True, rename={"from_": "from"}):
     """A cable between two things."""
 
     id: str
@@ -328,32 +277,21 @@ class Cable(Part, rename={"from_": "from"}):
     ) = None
     to: Annotated[str, refers("nodes", "Where the cable ends.", required=True, example="C-1")] | None = None
     length_m: (
-        Annotated[float, field("Length, one way.", "m", least=0, most=100_000, required=True, example=9)]
-        | None
+        Annotated[float, field("Length, one way.", "m", least=0, most=100_000, required=True, example=9)] | None
     ) = None
     type: (
-        Annotated[
-            str, refers("types.cables", "Type of the cable.", required=True, example="drive-2x2.5-pair")
-        ]
-        | None
+        Annotated[str, refers("types.cables", "Type of the cable.", required=True, example="drive-2x2.5-pair")] | None
     ) = None
     carries: (
-        Annotated[tuple[Duty, ...], field("What runs through it.", required=True, example=["power", "bus"])]
-        | None
+        Annotated[tuple[Duty, ...], field("What runs through it.", required=True, example=["power", "bus"])] | None
     ) = None
     line: (
-        Annotated[
-            str, text("Port or segment of the controller it belongs to; 1 where not given.", example="2")
-        ]
-        | None
+        Annotated[str, text("Port or segment of the controller it belongs to; 1 where not given.", example="2")] | None
     ) = None
     conductor_mm2: (
-        Annotated[float, field("Cross-section of a conductor.", "mm²", above=0, most=1_000, example=2.5)]
-        | None
+        Annotated[float, field("Cross-section of a conductor.", "mm²", above=0, most=1_000, example=2.5)] | None
     ) = None
-    conductor_class: Annotated[Literal[1, 2, 5], field("Conductor class of IEC 60228.", example=5)] | None = (
-        None
-    )
+    conductor_class: Annotated[Literal[1, 2, 5], field("Conductor class of IEC 60228.", example=5)] | None = None
     conductor_c: (
         Annotated[
             float,

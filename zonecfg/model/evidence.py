@@ -7,49 +7,39 @@ from zonecfg.model.fields import Part, day, field, text
 Test = Literal["pass", "fail"]
 
 
-class ControllerRecord(Part):
+class ControllerRecord(Part, frozen=True, kw_only=True):
     """What was seen at a controller."""
 
-    actuators_counted: Annotated[int, field("Actuators the controller found.", least=0, example=5)] | None = (
-        None
-    )
+    actuators_counted: Annotated[int, field("Actuators the controller found.", least=0, example=5)] | None = None
     fire_test: Annotated[Test, field("Test with the fire command.", example="pass")] | None = None
 
 
-class ActuatorRecord(Part):
+class ActuatorRecord(Part, frozen=True, kw_only=True):
     """What was seen at an actuator."""
 
     serial: Annotated[str, text("Serial of the actuator that was tested.", example="70041832")] | None = None
     calibrated: Annotated[bool, field("Whether its calibration runs were made.", example=True)] | None = None
     walk_test: (
-        Annotated[Test, field("Whether this window moved, fully and freely, when told to.", example="pass")]
-        | None
+        Annotated[Test, field("Whether this window moved, fully and freely, when told to.", example="pass")] | None
     ) = None
     measured_stroke_mm: (
         Annotated[float, field("Stroke as measured.", "mm", least=0, most=5_000, example=298)] | None
     ) = None
     measured_gap_mm: (
-        Annotated[
-            float, field("Largest gap at the sash, as measured.", "mm", least=0, most=20_000, example=118)
-        ]
-        | None
+        Annotated[float, field("Largest gap at the sash, as measured.", "mm", least=0, most=20_000, example=118)] | None
     ) = None
     voltage_moving_v: (
-        Annotated[
-            float, field("Voltage at the actuator while it moves.", "V", least=0, most=1_500, example=23.4)
-        ]
+        Annotated[float, field("Voltage at the actuator while it moves.", "V", least=0, most=1_500, example=23.4)]
         | None
     ) = None
     date: Annotated[str, day("When.")] | None = None
     by: Annotated[str, text("Who.", example="installer")] | None = None
 
 
-class GroupRecord(Part):
+class GroupRecord(Part, frozen=True, kw_only=True):
     """What was seen of a group."""
 
-    walk_test: (
-        Annotated[Test, field("Whether all its windows, and no other, moved.", example="pass")] | None
-    ) = None
+    walk_test: Annotated[Test, field("Whether all its windows, and no other, moved.", example="pass")] | None = None
     moved_after_s: (
         Annotated[
             float,
@@ -59,35 +49,31 @@ class GroupRecord(Part):
     ) = None
 
 
-class SensorRecord(Part):
+class SensorRecord(Part, frozen=True, kw_only=True):
     """What was seen of a sensor."""
 
-    wet_test: (
-        Annotated[Test, field("Whether wetting it closed its groups, and no other.", example="pass")] | None
-    ) = None
+    wet_test: Annotated[Test, field("Whether wetting it closed its groups, and no other.", example="pass")] | None = (
+        None
+    )
     settled_after_s: (
         Annotated[
             float,
-            field(
-                "Time from wetting until the last window had stopped.", "s", least=0, most=100_000, example=49
-            ),
+            field("Time from wetting until the last window had stopped.", "s", least=0, most=100_000, example=49),
         ]
         | None
     ) = None
 
 
-class BusRecord(Part):
+class BusRecord(Part, frozen=True, kw_only=True):
     """What was measured at a bus."""
 
     bus_ohm: (
-        Annotated[
-            float, field("Resistance across the bus, supply off.", "Ω", least=0, most=1_000_000, example=61)
-        ]
+        Annotated[float, field("Resistance across the bus, supply off.", "Ω", least=0, most=1_000_000, example=61)]
         | None
     ) = None
 
 
-class Record(Part):
+class Record(Part, frozen=True, kw_only=True):
     """What was seen and tested on site."""
 
     controllers: dict[str, ControllerRecord] = {}
@@ -97,14 +83,14 @@ class Record(Part):
     buses: dict[str, BusRecord] = {}
 
 
-class SavedController(Part):
+class SavedController(Part, frozen=True, kw_only=True):
     """The controller a copy was saved from."""
 
     serial: Annotated[str, text("Its serial number then.", example="40022011")] | None = None
     firmware: Annotated[str, text("Version of its program then.", example="2.4.1")] | None = None
 
 
-class Saved(Part):
+class Saved(Part, frozen=True, kw_only=True):
     """Where a saved copy is from."""
 
     controllers: dict[str, SavedController] = {}
@@ -113,12 +99,11 @@ class Saved(Part):
     because: Annotated[str, text("Why it was saved.", example="Hand-over")] | None = None
 
 
-class Acceptance(Part):
+class Acceptance(Part, frozen=True, kw_only=True):
     """A finding that people decided to live with."""
 
     check: (
-        Annotated[str, text("Check whose finding is accepted.", required=True, example="group-spans-rooms")]
-        | None
+        Annotated[str, text("Check whose finding is accepted.", required=True, example="group-spans-rooms")] | None
     ) = None
     at: (
         Annotated[
@@ -131,8 +116,6 @@ class Acceptance(Part):
         ]
         | None
     ) = None
-    because: (
-        Annotated[str, text("Why it is right as it is.", required=True, example="Open-plan floor.")] | None
-    ) = None
+    because: Annotated[str, text("Why it is right as it is.", required=True, example="Open-plan floor.")] | None = None
     by: Annotated[str, text("Who decided.", example="services engineer")] | None = None
     until: Annotated[str, day("Last day it holds.", example="2027-03-01")] | None = None

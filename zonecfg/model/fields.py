@@ -40,18 +40,12 @@ def field(
     required
         Whether a thing must have it, itself or from its type.
     """
-    bounds: dict[str, float] = {}
-    if above is not None:
-        bounds["gt"] = above
-    if least is not None:
-        bounds["ge"] = least
-    if most is not None:
-        bounds["le"] = most
+    bounds: dict[str, Any] = {"gt": above, "ge": least, "le": most}
     return Meta(
         description=f"{doc} Unit: {unit}." if unit else doc,
         examples=None if example is None else [example],
         extra={"unit": unit, "required": required, "doc": doc},
-        **bounds,
+        **{bound: value for bound, value in bounds.items() if value is not None},
     )
 
 

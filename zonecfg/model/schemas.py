@@ -4,8 +4,8 @@ from typing import Any, get_type_hints
 
 import msgspec
 
-from zonecfg.model.evidence import Acceptance, Record, Saved
 from zonecfg.model.building import SiteInfo
+from zonecfg.model.evidence import Acceptance, Record, Saved
 from zonecfg.model.fields import ID_PATTERN, Part
 from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT, STATES, THINGS, TYPED
 from zonecfg.results.change import Changes
@@ -195,7 +195,5 @@ def _list_of(doc: str, item: dict[str, Any]) -> dict[str, Any]:
 def _types() -> dict[str, Any]:
     return {
         "description": "Types by section and id: fields that things of a type have in common.",
-        **_closed(
-            {name: _by_id(f"{THINGS[name].part.__name__}Type", f"Types of {name} by id.") for name in TYPED}, ()
-        ),
+        **_closed({name: _by_id(f"{THINGS[name].part.__name__}Type", f"Types of {name} by id.") for name in TYPED}, ()),
     }

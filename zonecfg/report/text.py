@@ -108,9 +108,7 @@ def _quote(found: Finding, line: str, indent: str, style: Style) -> Iterator[str
 
 def summary_words(summary: Summary, files: tuple[FileSummary, ...]) -> str:
     """Say in one sentence what was found."""
-    counts = [
-        counted(getattr(summary, severity), severity) for severity in SEVERITIES if getattr(summary, severity)
-    ]
+    counts = [counted(getattr(summary, severity), severity) for severity in SEVERITIES if getattr(summary, severity)]
     accepted = f"; {summary.accepted} accepted" if summary.accepted else ""
     what = listed(counts) or "nothing wrong"
     return f"{what[0].upper()}{what[1:]} in {counted(len(files), 'site file')}{accepted}."

@@ -2,10 +2,9 @@
 
 from collections.abc import Iterator
 from itertools import groupby
-from typing import Protocol
 
 from zonecfg.report.style import Style
-from zonecfg.results.outcome import Help
+from zonecfg.results.outcome import Field, Guide, Help
 
 _FAMILIES = {
     "reading": "Reading",
@@ -26,25 +25,6 @@ CAUTIONS = {
     "weather": "Smoke vents and escape windows follow the fire strategy; a fire command outranks rain.",
 }
 FOOTING = "The checks and figures support, and do not replace, local codes and licensed practice."
-
-
-class FieldLike(Protocol):
-    """What is told of a field."""
-
-    name: str
-    meaning: str
-    kind: str
-    required: bool
-    bounds: str | None
-    allowed: tuple[str, ...]
-    example: str | None
-
-
-class GuideLike(Protocol):
-    """What is told when nothing is named."""
-
-    checks: tuple[Help, ...]
-    fields: tuple[FieldLike, ...]
 
 
 def check_lines(help_: Help, style: Style) -> Iterator[str]:
@@ -69,7 +49,7 @@ def check_lines(help_: Help, style: Style) -> Iterator[str]:
         yield from style.wrapped(f"{caution} {FOOTING}")
 
 
-def field_lines(field: FieldLike, style: Style) -> Iterator[str]:
+def field_lines(field: Field, style: Style) -> Iterator[str]:
     """Tell a field: meaning, unit, bounds, an example."""
     yield style.paint(field.name, "strong")
     yield from style.wrapped(field.meaning)
@@ -84,7 +64,7 @@ def field_lines(field: FieldLike, style: Style) -> Iterator[str]:
         yield f"  Example     {field.example}"
 
 
-def catalogue_lines(guide: GuideLike, style: Style) -> Iterator[str]:
+def catalogue_lines(guide: Guide, style: Style) -> Iterator[str]:
     """List every check by family, and every field by section."""
     yield style.paint("Checks", "strong")
     for family, group in groupby(guide.checks, key=lambda help_: help_.family):

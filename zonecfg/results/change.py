@@ -20,7 +20,6 @@ KINDS: tuple[Kind, ...] = (
     "recorded",
 )
 CONSEQUENCES: tuple[Consequence, ...] = ("safety", "weather", "air", "electrical", "operation", "record")
-FORMAT = "zonecfg-changes/1"
 
 
 class Change(Struct, frozen=True, kw_only=True):
@@ -65,7 +64,7 @@ class FigureMove(Struct, frozen=True, kw_only=True):
 class Changes(Struct, frozen=True, kw_only=True):
     """The answer of ``compare``: ``zonecfg-changes/1``."""
 
-    format: Literal["zonecfg-changes/1"] = FORMAT
+    format: Literal["zonecfg-changes/1"] = "zonecfg-changes/1"
     before: StateRef
     after: StateRef
     changes: tuple[Change, ...] = ()

@@ -7,7 +7,6 @@ from msgspec import Struct
 
 Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
-FORMAT = "zonecfg-findings/1"
 
 
 class Problem(Struct, frozen=True, gc=False):
@@ -93,7 +92,7 @@ class Summary(Struct, frozen=True, kw_only=True):
 class Findings(Struct, frozen=True, kw_only=True):
     """The answer of ``check``: ``zonecfg-findings/1``."""
 
-    format: Literal["zonecfg-findings/1"] = FORMAT
+    format: Literal["zonecfg-findings/1"] = "zonecfg-findings/1"
     files: tuple[FileSummary, ...] = ()
     findings: tuple[Finding, ...] = ()
     not_checked: tuple[NotChecked, ...] = ()

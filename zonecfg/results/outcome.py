@@ -25,6 +25,25 @@ class Help(Struct, frozen=True, kw_only=True):
     source: str
 
 
+class Field(Struct, frozen=True, kw_only=True):
+    """A field of the format."""
+
+    name: str
+    meaning: str
+    kind: str
+    required: bool = False
+    bounds: str | None = None
+    allowed: tuple[str, ...] = ()
+    example: str | None = None
+
+
+class Guide(Struct, frozen=True, kw_only=True):
+    """The list of everything that can be explained."""
+
+    checks: tuple[Help, ...]
+    fields: tuple[Field, ...]
+
+
 class Outcome(Struct, frozen=True, kw_only=True):
     """Findings, the help of the checks they name, and the source lines they quote, by file and line."""
 

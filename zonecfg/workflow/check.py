@@ -80,9 +80,7 @@ def check_state(state: State, today: date) -> Checked:
         )
         return Checked(state, None, state.findings, blind)
     figures = Figures(state.site)
-    judged = judge(
-        figures, file=state.file, places=state.document.places, today=today, reading=state.findings
-    )
+    judged = judge(figures, file=state.file, places=state.document.places, today=today, reading=state.findings)
     return Checked(state, figures, tuple(judged.findings), tuple(judged.not_checked))
 
 

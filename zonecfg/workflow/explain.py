@@ -2,32 +2,11 @@
 
 from typing import Any
 
-from msgspec import Struct
-
 from zonecfg.checks.registry import entries
 from zonecfg.errors import UnknownName
 from zonecfg.results.nearest import did_you_mean
-from zonecfg.results.outcome import Help
+from zonecfg.results.outcome import Field, Guide, Help
 from zonecfg.schema import load
-
-
-class Field(Struct, frozen=True, kw_only=True):
-    """A field of the format."""
-
-    name: str
-    meaning: str
-    kind: str
-    required: bool = False
-    bounds: str | None = None
-    allowed: tuple[str, ...] = ()
-    example: str | None = None
-
-
-class Guide(Struct, frozen=True, kw_only=True):
-    """The list of everything that can be explained."""
-
-    checks: tuple[Help, ...]
-    fields: tuple[Field, ...]
 
 
 def explain(name: str | None) -> Help | Field | Guide:

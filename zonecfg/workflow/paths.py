@@ -50,7 +50,9 @@ def find(given: Path) -> list[Found]:
         Found(path, shown(path, given), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))
     ]
     if not any(not item.catalogue for item in found):
-        raise CannotRead(f"{given.as_posix()}: no site file here or below (one that begins with format: zonecfg-site/1)")
+        raise CannotRead(
+            f"{given.as_posix()}: no site file here or below (one that begins with format: zonecfg-site/1)"
+        )
     return found
 
 

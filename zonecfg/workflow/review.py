@@ -85,7 +85,8 @@ def _decisions(findings: Sequence[Finding], changes: Changes | None) -> Iterator
         abouts = listed(dict.fromkeys(f.about for f in group))
         yield Question(
             about=abouts,
-            question=f"{counted(len(group), 'error')} of {check} ({abouts}): mend, or accept with reason, who and until when?",
+            question=f"{counted(len(group), 'error')} of {check} ({abouts}): mend, or accept with reason, by whom and "
+            "until when?",
             because="",
         )
 

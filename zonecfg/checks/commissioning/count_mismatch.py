@@ -16,13 +16,15 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.pointer import join
 
-CHECK = Check("count-mismatch", "error", source="common practice", needs=("actuators", "controllers"), states=("as-commissioned",))
+CHECK = Check(
+    "count-mismatch", "error", source="common practice", needs=("actuators", "controllers"), states=("as-commissioned",)
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

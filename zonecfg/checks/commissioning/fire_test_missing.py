@@ -17,14 +17,20 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.figures.evidence import record_at
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.evidence import record_at
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
-CHECK = Check("fire-test-missing", "warning", source="common practice", needs=("record", "openings", "actuators"), states=("as-commissioned",))
+CHECK = Check(
+    "fire-test-missing",
+    "warning",
+    source="common practice",
+    needs=("record", "openings", "actuators"),
+    states=("as-commissioned",),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

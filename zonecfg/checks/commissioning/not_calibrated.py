@@ -16,13 +16,19 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.figures.evidence import record_at
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.evidence import record_at
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
 
-CHECK = Check("not-calibrated", "warning", source="common practice: a calibration run is two full openings and closings", needs=("record", "actuators"), states=("as-commissioned",))
+CHECK = Check(
+    "not-calibrated",
+    "warning",
+    source="common practice: a calibration run is two full openings and closings",
+    needs=("record", "actuators"),
+    states=("as-commissioned",),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem]:
@@ -30,8 +36,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem]:
     for actuator in site.actuators:
         record = site.record.actuators.get(actuator)
         if record is None or not record.calibrated:
+            seen = "not calibrated" if record and record.calibrated is False else "not recorded as calibrated"
             yield Problem(
                 f"actuators/{actuator}",
                 record_at(site, "actuators", actuator, "calibrated"),
-                f"{actuator} is {'not calibrated' if record and record.calibrated is False else 'not recorded as calibrated'}",
+                f"{actuator} is {seen}",
             )

@@ -19,13 +19,19 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.pointer import join
 
-CHECK = Check("record-of-another-actuator", "warning", source="common practice", needs=("record", "actuators"), states=("as-commissioned",))
+CHECK = Check(
+    "record-of-another-actuator",
+    "warning",
+    source="common practice",
+    needs=("record", "actuators"),
+    states=("as-commissioned",),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -16,12 +16,11 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
-
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
+from zonecfg.results.pointer import join
 
 CHECK = Check("test-failed", "error", source="common practice", needs=("record",), states=("as-commissioned",))
 
@@ -38,6 +37,4 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem]:
     for section, field, what in TESTS:
         for thing, record in getattr(site.record, section).items():
             if getattr(record, field) == "fail":
-                yield Problem(
-                    f"{section}/{thing}", join("record", section, thing, field), f"{thing} failed its {what}"
-                )
+                yield Problem(f"{section}/{thing}", join("record", section, thing, field), f"{thing} failed its {what}")

@@ -15,13 +15,15 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.figures.evidence import record_at
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.evidence import record_at
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("wet-test-missing", "warning", source="common practice", needs=("record", "sensors"), states=("as-commissioned",))
+CHECK = Check(
+    "wet-test-missing", "warning", source="common practice", needs=("record", "sensors"), states=("as-commissioned",)
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -17,12 +17,12 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
+from zonecfg.results.pointer import join
+from zonecfg.results.words import listed
 
 CHECK = Check("actuator-in-several-groups", "error", source="common practice", needs=("groups", "actuators"))
 

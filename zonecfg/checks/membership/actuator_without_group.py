@@ -30,4 +30,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield Unknown("the members of a group could not be read", tuple(homeless))
         return
     for actuator in homeless:
-        yield Problem(f"actuators/{actuator}", site.at("actuators", actuator), f"{actuator} is in no group: nothing closes it")
+        yield Problem(
+            f"actuators/{actuator}", site.at("actuators", actuator), f"{actuator} is in no group: nothing closes it"
+        )

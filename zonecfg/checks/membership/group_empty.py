@@ -14,11 +14,11 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
+from zonecfg.results.words import listed
 
 CHECK = Check("group-empty", "warning", source="common practice", needs=("groups",))
 

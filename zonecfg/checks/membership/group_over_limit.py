@@ -22,7 +22,12 @@ from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("group-over-limit", "error", source="the controller type's limits.actuators_per_group", needs=("groups", "controllers"))
+CHECK = Check(
+    "group-over-limit",
+    "error",
+    source="the controller type's limits.actuators_per_group",
+    needs=("groups", "controllers"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

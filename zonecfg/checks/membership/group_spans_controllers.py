@@ -16,13 +16,15 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
-CHECK = Check("group-spans-controllers", "error", source="common practice", needs=("groups", "actuators", "controllers"))
+CHECK = Check(
+    "group-spans-controllers", "error", source="common practice", needs=("groups", "actuators", "controllers")
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -15,11 +15,11 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
+from zonecfg.results.words import listed
 
 CHECK = Check("group-spans-rooms", "note", source="common practice", needs=("groups", "openings", "actuators"))
 

@@ -15,13 +15,18 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.pointer import join
 
-CHECK = Check("link-spans-controllers", "error", source="the controller type's shares_sensors", needs=("links", "sensors", "groups", "controllers"))
+CHECK = Check(
+    "link-spans-controllers",
+    "error",
+    source="the controller type's shares_sensors",
+    needs=("links", "sensors", "groups", "controllers"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

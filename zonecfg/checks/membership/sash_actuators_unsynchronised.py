@@ -16,11 +16,11 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
 CHECK = Check("sash-actuators-unsynchronised", "error", source="common practice", needs=("actuators", "cables"))
 

@@ -17,13 +17,18 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.pointer import join
 
-CHECK = Check("sensor-over-limit", "error", source="the controller type's limits.groups_per_sensor", needs=("links", "sensors", "controllers"))
+CHECK = Check(
+    "sensor-over-limit",
+    "error",
+    source="the controller type's limits.groups_per_sensor",
+    needs=("links", "sensors", "controllers"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

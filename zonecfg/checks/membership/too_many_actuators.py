@@ -20,7 +20,9 @@ from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("too-many-actuators", "error", source="the controller type's limits.actuators", needs=("actuators", "controllers"))
+CHECK = Check(
+    "too-many-actuators", "error", source="the controller type's limits.actuators", needs=("actuators", "controllers")
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -20,7 +20,9 @@ from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("too-many-sensors", "error", source="the controller type's limits.rain_sensors", needs=("sensors", "controllers"))
+CHECK = Check(
+    "too-many-sensors", "error", source="the controller type's limits.rain_sensors", needs=("sensors", "controllers")
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -40,7 +42,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     lost = [
         s.id
         for s in site.sensors.values()
-        if s.measures == 'rain' and s.id not in figures.topology.controller_of_sensor
+        if s.measures == "rain" and s.id not in figures.topology.controller_of_sensor
     ]
     if lost and site.controllers:
         yield Unknown("it is not known which controller they belong to", tuple(lost))

@@ -15,4 +15,8 @@ Right
 
 from zonecfg.checks.registry import Check
 
-CHECK = Check("ambiguous-word", "warning", source="YAML 1.1 types (bool, int, float) against the core schema of YAML 1.2.2, section 10.3.2")
+CHECK = Check(
+    "ambiguous-word",
+    "warning",
+    source="YAML 1.1 types (bool, int, float) against the core schema of YAML 1.2.2, section 10.3.2",
+)

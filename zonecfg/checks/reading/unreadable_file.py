@@ -20,4 +20,8 @@ Right
 
 from zonecfg.checks.registry import Check
 
-CHECK = Check("unreadable-file", "error", source="YAML 1.2.2; the plan's own format, which leaves out anchors, aliases, merge keys, tags, directives and second documents")
+CHECK = Check(
+    "unreadable-file",
+    "error",
+    source="YAML 1.2.2; the plan's own format, which leaves out anchors, aliases, merge keys, tags and directives",
+)

@@ -17,13 +17,18 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
-CHECK = Check("group-without-rain-closing", "warning", source="common practice", needs=("groups", "openings", "actuators", "wet_weather", "sensors"))
+CHECK = Check(
+    "group-without-rain-closing",
+    "warning",
+    source="common practice",
+    needs=("groups", "openings", "actuators", "wet_weather", "sensors"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

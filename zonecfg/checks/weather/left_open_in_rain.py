@@ -15,13 +15,18 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.figures.exposure import describe, sheds_rain
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.exposure import describe, sheds_rain
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("left-open-in-rain", "error", source="common practice; an outward top-hung sash sheds rain, others lead it in", needs=("groups", "openings", "actuators"))
+CHECK = Check(
+    "left-open-in-rain",
+    "error",
+    source="common practice; an outward top-hung sash sheds rain, others lead it in",
+    needs=("groups", "openings", "actuators"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

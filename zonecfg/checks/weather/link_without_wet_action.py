@@ -15,11 +15,11 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.pointer import join
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.pointer import join
 
 CHECK = Check("link-without-wet-action", "error", source="common practice", needs=("links", "sensors", "groups"))
 

@@ -16,9 +16,9 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.figures.exposure import WALL_PITCH, between, pitch_of
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.exposure import WALL_PITCH, between, pitch_of
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -45,6 +45,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield Problem(
             f"sensors/{sensor.id}",
             site.at("sensors", sensor.id, "facade_deg"),
-            f"{sensor.id} faces {sensor.facade_deg:g}°, more than 90° away from all {len(walls)} wall openings it acts on "
-            f"(the nearest by {min(turned):g}°)",
+            f"{sensor.id} faces {sensor.facade_deg:g}°, more than 90° away from every wall opening it acts on "
+            f"({len(walls)}, the nearest by {min(turned):g}°)",
         )

@@ -15,11 +15,11 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
+from zonecfg.results.words import listed
 
 CHECK = Check("single-sensor", "note", source="common practice", needs=("sensors", "links", "groups"))
 
@@ -32,7 +32,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem]:
         alone = [
             group
             for group in dict.fromkeys(site.links.get(sensor.id, ()))
-            if group in site.groups and group in site.wet_weather and site.sensors_measuring("rain", group) == [sensor.id]
+            if group in site.groups
+            and group in site.wet_weather
+            and site.sensors_measuring("rain", group) == [sensor.id]
         ]
         if alone:
             yield Problem(

@@ -19,13 +19,19 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
-CHECK = Check("smoke-vent-overruled", "error", source="IBC and IFC, 909.16.3: the fire panel's command outranks every other control; rain is not named there, so that fire goes before rain is inferred and is for the fire strategy to say", needs=("openings", "actuators", "groups", "links", "sensors"))
+CHECK = Check(
+    "smoke-vent-overruled",
+    "error",
+    source="IBC and IFC, 909.16.3: the fire panel's command outranks every other control; rain is not named there, "
+    "so that fire goes before rain is inferred, and is for the fire strategy to say",
+    needs=("openings", "actuators", "groups", "links", "sensors"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -29,7 +29,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         for group in getattr(site, section):
             if group not in site.groups or site.sensors_measuring(measures, group):
                 continue
-            unclear = [s for s in site.sensors_of.get(group, ()) if s in site.sensors and site.sensors[s].measures is None]
+            unclear = [
+                s for s in site.sensors_of.get(group, ()) if s in site.sensors and site.sensors[s].measures is None
+            ]
             if unclear or not site.links_known:
                 yield Unknown(f"it is not known which {measures} sensors act on it", (group,))
                 continue

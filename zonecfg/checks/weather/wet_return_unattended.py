@@ -15,12 +15,12 @@ Right
 
 from collections.abc import Iterator
 
-from zonecfg.figures.exposure import REACH_MM
-from zonecfg.results.words import listed
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.exposure import REACH_MM
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
 CHECK = Check("wet-return-unattended", "warning", source="common practice", needs=("groups", "openings", "actuators"))
 
@@ -37,7 +37,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             if opening.sill_mm is None:
                 yield Unknown("sill_mm is not given", (opening.id,))
             elif (height := opening.drop_mm + opening.sill_mm) <= REACH_MM:
-                faults.append(f"with {opening.id} only {height / 1000:.2f} m above the ground outside and no guard screen")
+                faults.append(
+                    f"with {opening.id} only {height / 1000:.2f} m above the ground outside and no guard screen"
+                )
         if faults:
             yield Problem(
                 f"wet_weather/{group}",

@@ -1,0 +1,108 @@
+"""What changed of evidence: records, acceptances, and the resistors at the ends of a bus."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from zonecfg.compare.patch import same
+from zonecfg.compare.sides import ABSENT, Sides, say_the_same
+from zonecfg.compare.view import RECORDS
+from zonecfg.compare.words import field_words, says
+from zonecfg.results.change import Change, Kind
+from zonecfg.results.pointer import join
+from zonecfg.results.words import listed
+
+
+def of_terminators(sides: Sides) -> Iterator[Change]:
+    """Tell the resistors that were added or removed."""
+    for node in sorted(sides.before.terminators ^ sides.after.terminators):
+        gone = node in sides.before.terminators
+        name = next((old for s in sides.old for new, old in sides.old[s].items() if new == node), node)
+        listed_nodes = sides.sites[0 if gone else 1].terminators
+        at = join("terminators", listed_nodes.index(name if gone else node))
+        yield Change(
+            kind="removed" if gone else "added",
+            section="terminators",
+            id=node,
+            before=node if gone else None,
+            after=None if gone else node,
+            consequence="electrical",
+            at_before=at if gone else None,
+            at_after=None if gone else at,
+            text=f"bus termination resistor at {node} {'removed' if gone else 'added'}",
+        )
+
+
+def of_records(sides: Sides) -> Iterator[Change]:
+    """Tell what was recorded."""
+    for part, section in RECORDS.items():
+        before, after = sides.before.record[part], sides.after.record[part]
+        for key in dict.fromkeys((*before, *after)):
+            old, new = before.get(key, ABSENT), after.get(key, ABSENT)
+            if (old is ABSENT or new is ABSENT) and sides.one_sided(section, key):
+                continue
+            yield from _recorded(sides, f"record.{part}", key, old, new)
+
+
+def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
+    old_key = sides.old_id(RECORDS[section.split(".")[1]], key)
+    if old is ABSENT or new is ABSENT or not isinstance(old, dict) or not isinstance(new, dict):
+        if old is not ABSENT and new is not ABSENT and same(old, new):
+            return
+        seen = new if old is ABSENT else old
+        fields = listed(field_words(seen)) if isinstance(seen, dict) else str(seen)
+        yield Change(
+            kind="recorded",
+            section=section,
+            id=key,
+            before=None if old is ABSENT else old,
+            after=None if new is ABSENT else new,
+            consequence="record",
+            at_before=None if old is ABSENT else join(*section.split("."), old_key),
+            at_after=None if new is ABSENT else join(*section.split("."), key),
+            text=f"{key}: recorded {fields or 'nothing'}" if old is ABSENT else f"{key}: record taken out",
+        )
+        return
+    for field in dict.fromkeys((*old, *new)):
+        a, b = old.get(field, ABSENT), new.get(field, ABSENT)
+        if say_the_same(field, a, b):
+            continue
+        yield Change(
+            kind="recorded",
+            section=section,
+            id=key,
+            field=field,
+            before=None if a is ABSENT else a,
+            after=None if b is ABSENT else b,
+            consequence="record",
+            at_before=None if a is ABSENT else join(*section.split("."), old_key, field),
+            at_after=None if b is ABSENT else join(*section.split("."), key, field),
+            text=f"{key}: {says(field, None if a is ABSENT else a, None if b is ABSENT else b)}",
+        )
+
+
+def of_acceptances(sides: Sides) -> Iterator[Change]:
+    """Tell which findings are accepted now, or no longer."""
+    before, after = sides.before.accepted, sides.after.accepted
+    for key in dict.fromkeys((*before, *after)):
+        old, new = before.get(key), after.get(key)
+        if old is not None and new is not None and same(old, new):
+            continue
+        at_before = None if old is None else join("accepted", sides.before.acceptance_index[key])
+        at_after = None if new is None else join("accepted", sides.after.acceptance_index[key])
+        kind: Kind = "changed" if old is not None and new is not None else "removed" if new is None else "added"
+        because = (new or old or {}).get("because", "no reason given")
+        yield Change(
+            kind=kind,
+            section="accepted",
+            id=key,
+            before=old,
+            after=new,
+            consequence="record",
+            at_before=at_before,
+            at_after=at_after,
+            text={
+                "added": f"{key} is now accepted: {because}",
+                "removed": f"{key} is no longer accepted",
+                "changed": f"acceptance of {key} changed: {because}",
+            }[kind],
+        )

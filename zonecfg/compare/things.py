@@ -1,0 +1,181 @@
+"""What changed of things and their fields: came, went, renamed, replaced, moved to another window."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from zonecfg.compare.consequence import of_field, of_membership, of_thing
+from zonecfg.compare.patch import same
+from zonecfg.compare.sides import ABSENT, Sides, say_the_same
+from zonecfg.compare.view import View, pointer_to
+from zonecfg.compare.words import ONE, holding, name_of, says
+from zonecfg.results.change import Change, Consequence, Kind
+
+
+def renamed(sides: Sides) -> Iterator[Change]:
+    """Tell the things whose id changed."""
+    for section, pairs in sides.renames.items():
+        for old, new in pairs.items():
+            yield Change(
+                kind="renamed",
+                section=section,
+                id=new,
+                field="id",
+                before=old,
+                after=new,
+                consequence="record",
+                at_before=pointer_to(section, old),
+                at_after=pointer_to(section, new),
+                text=f"{ONE.get(section, section)} {old} is now called {new}",
+            )
+
+
+def of_section(sides: Sides, section: str) -> Iterator[Change]:
+    """Tell what came, went or changed in one section."""
+    before, after = sides.before.things.get(section, {}), sides.after.things.get(section, {})
+    held_by_group = section in {"wet_weather", "strong_wind"}
+    for key in dict.fromkeys((*before, *after)):
+        if held_by_group and sides.one_sided("groups", key):
+            continue
+        old, new = before.get(key, ABSENT), after.get(key, ABSENT)
+        if old is ABSENT or new is ABSENT:
+            yield _one_side(sides, section, key, new is ABSENT)
+        elif old is not new and not (old == new and same(old, new)):
+            yield from _of_fields(sides, section, key, old, new)
+
+
+def _one_side(sides: Sides, section: str, key: str, gone: bool) -> Change:
+    side, kind = (sides.before, "removed") if gone else (sides.after, "added")
+    held = _held(side, section, key)
+    at = sides.at(section, key)[0 if gone else 1]
+    return Change(
+        kind=kind,  # type: ignore[arg-type]
+        section=section,
+        id=key,
+        before=held if gone else None,
+        after=None if gone else held,
+        consequence=of_thing(section, key, sides.sites),
+        at_before=at if gone else None,
+        at_after=None if gone else at,
+        text=f"{name_of(section, key)} {kind}{holding(section, held)}",
+    )
+
+
+def _held(side: View, section: str, key: str) -> Any:
+    """All that a thing holds: its fields, its membership, its links, its actions."""
+    fields = side.things[section][key]
+    if not isinstance(fields, dict):
+        return fields
+    held = dict(fields)
+    if section == "actuators":
+        held["groups"] = sorted(group for group, members in side.members.items() if key in members)
+    elif section == "groups":
+        held["actuators"] = sorted(side.members.get(key, ()))
+        held["sensors"] = sorted(sensor for sensor, groups in side.links.items() if key in groups)
+        for action in ("wet_weather", "strong_wind"):
+            if key in side.things[action]:
+                held[action] = side.things[action][key]
+    elif section == "sensors":
+        held["links"] = sorted(side.links.get(key, ()))
+    return held
+
+
+def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
+    if not isinstance(old, dict) or not isinstance(new, dict):
+        yield _changed(sides, "changed", section, key, None, old, new, "record")
+        return
+    nested = section in {"site", "saved"} or section.removeprefix("types.") == "controllers"
+    before, after = (_flat(old), _flat(new)) if nested else (old, new)
+    for field in dict.fromkeys((*before, *after)):
+        a, b = before.get(field, ABSENT), after.get(field, ABSENT)
+        if say_the_same(field, a, b):
+            continue
+        a, b = (None if x is ABSENT else x for x in (a, b))
+        if section == "actuators" and field == "serial":
+            yield from _of_serial(sides, key, a, b)
+        elif section == "actuators" and field == "opening":
+            groups = [g for site in sides.sites for g in site.groups_of.get(key, ())]
+            text = f"{key} moved from {a or 'no opening'} to {b or 'no opening'}"
+            consequence = of_membership(key, groups, sides.sites)
+            yield _changed(sides, "moved", section, key, field, a, b, consequence, text)
+        elif field == "serial" and section in {"sensors", "controllers"}:
+            yield _serial(sides, section, key, a, b)
+        else:
+            yield _changed(sides, "changed", section, key, field, a, b, of_field(section, field))
+
+
+def _changed(
+    sides: Sides,
+    kind: Kind,
+    section: str,
+    key: str,
+    field: str | None,
+    before: Any,
+    after: Any,
+    consequence: Consequence,
+    text: str | None = None,
+) -> Change:
+    at_before, at_after = sides.at(section, key, field)
+    return Change(
+        kind=kind,
+        section=section,
+        id=key,
+        field=field,
+        before=before,
+        after=after,
+        consequence=consequence,
+        at_before=None if before is None and field else at_before,
+        at_after=None if after is None and field else at_after,
+        text=text or f"{name_of(section, key)}: {says(field, before, after)}",
+    )
+
+
+def _of_serial(sides: Sides, key: str, old: str | None, new: str | None) -> Iterator[Change]:
+    before, after = sides.serials
+    old_is_elsewhere = old is None or (old in before and after.get(old, key) != key)
+    new_was_elsewhere = new is None or (new in after and before.get(new, key) != key)
+    if not (old_is_elsewhere and new_was_elsewhere):
+        yield _serial(sides, "actuators", key, old, new)
+
+
+def _serial(sides: Sides, section: str, key: str, old: str | None, new: str | None) -> Change:
+    if old is None or new is None:
+        text = f"{key}: serial {new} recorded" if new else f"{key}: serial {old} no longer recorded"
+        return _changed(sides, "recorded", section, key, "serial", old, new, "record", text)
+    text = f"{ONE[section]} {key} was replaced: serial {old}, now {new}"
+    return _changed(sides, "replaced", section, key, "serial", old, new, "operation", text)
+
+
+def moved_serials(sides: Sides) -> Iterator[Change]:
+    """Tell the actuators that were moved: the serial of X found at Y, so that neither was replaced."""
+    before, after = sides.serials
+    for serial, key in before.items():
+        now = after.get(serial)
+        if now is None or now == key:
+            continue
+        old, new = sides.before.things["actuators"][key], sides.after.things["actuators"][now]
+        was_on, is_on = old.get("opening"), new.get("opening")
+        groups = [g for k, site in ((sides.old_id("actuators", key), sides.sites[0]), (now, sides.sites[1]))
+                  for g in site.groups_of.get(k, ())]  # fmt: skip
+        yield Change(
+            kind="moved",
+            section="actuators",
+            id=key,
+            field="opening",
+            before=was_on,
+            after=is_on,
+            consequence="operation" if was_on == is_on else of_membership(now, groups, sides.sites),
+            at_before=pointer_to("actuators", sides.old_id("actuators", key), "serial"),
+            at_after=pointer_to("actuators", now, "serial"),
+            text=f"the actuator with serial {serial} ({key}) moved from {was_on or 'no opening'} to "
+            f"{is_on or 'no opening'}, where it is {now}",
+        )
+
+
+def _flat(fields: Mapping[str, Any]) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for key, value in fields.items():
+        if isinstance(value, dict) and value and not key.startswith("x-"):
+            found.update({f"{key}.{name}": item for name, item in value.items()})
+        else:
+            found[key] = value
+    return found
