@@ -1,5 +1,6 @@
 """Puts the commands together and turns every way of ending into an exit status."""
 
+import gc
 import os
 import sys
 
@@ -23,6 +24,7 @@ for command in (new.new, check.check, compare.compare, review.review, explain.ex
 
 def main() -> None:
     """Run the command line; 2 is the status of everything that could not run."""
+    gc.disable()  # one command and out; a collection would only walk the plan again and again
     try:
         app(prog_name="zonecfg")
     except ZonecfgError as error:

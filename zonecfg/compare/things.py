@@ -99,6 +99,9 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
             yield _changed(sides, "moved", section, key, field, a, b, consequence, text)
         elif field == "serial" and section in {"sensors", "controllers"}:
             yield _serial(sides, section, key, a, b)
+        elif field == "firmware" and None in (a, b):
+            text = f"{key}: firmware {b} recorded" if b else f"{key}: firmware {a} no longer recorded"
+            yield _changed(sides, "recorded", section, key, field, a, b, "record", text)
         else:
             yield _changed(sides, "changed", section, key, field, a, b, of_field(section, field))
 

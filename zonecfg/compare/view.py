@@ -209,7 +209,9 @@ def _with_new_names(fields: Any, names_of: Mapping[str, Mapping[str, str]]) -> A
 
 def pointer_to(section: str, key: str, field: str | None = None) -> str:
     """JSON Pointer to a thing of a view, or to one of its fields."""
-    steps = [*section.split("."), key]
-    if section in {"site", "saved"} or key.startswith("x-"):
-        steps = steps[:-1] if section in {"site", "saved"} or section == key else steps
-    return join(*steps, *(field.split(".") if field else ()))
+    below = [] if not field else [field] if field.startswith("x-") else field.split(".")
+    if section == key:  # the user's own, at the top
+        return join(key, *below)
+    if section in {"site", "saved"}:
+        return join(section, *below)
+    return join(*section.split(".", 1), key, *below)

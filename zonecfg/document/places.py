@@ -6,11 +6,7 @@ from typing import Any, NamedTuple
 
 from zonecfg.results.pointer import split
 
-# One 64-bit word a node, in the order of reading: line, column, width. Counts from 0, as libyaml gives them.
-_COLUMN_BITS, _WIDTH_BITS = 26, 12
-_LINE_SHIFT = _COLUMN_BITS + _WIDTH_BITS
-_MAX_COLUMN, MAX_WIDTH = (1 << _COLUMN_BITS) - 1, (1 << _WIDTH_BITS) - 1
-_BREAKS = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
+_BREAKS = re.compile("\r\n|[\n\r]")
 
 
 class Place(NamedTuple):
@@ -21,15 +17,30 @@ class Place(NamedTuple):
     end_column: int | None
 
 
-def pack(line: int, column: int, width: int) -> int:
-    """Put a node's place into one word."""
-    return line << _LINE_SHIFT | min(column, _MAX_COLUMN) << _WIDTH_BITS | min(width, MAX_WIDTH)
+class Marks(NamedTuple):
+    """Line, column and width of each node in the order of reading; counts from 0, as libyaml gives them.
 
+    A node of several lines, a mapping and a list have no width.
+    """
 
-def unpack(word: int) -> Place:
-    """Take a word apart again; a node of no width or of several lines has no end."""
-    line, column, width = word >> _LINE_SHIFT, word >> _WIDTH_BITS & _MAX_COLUMN, word & MAX_WIDTH
-    return Place(line + 1, column + 1, column + 1 + width if width else None)
+    lines: "array[int]"
+    columns: "array[int]"
+    widths: "array[int]"
+
+    @classmethod
+    def empty(cls) -> "Marks":
+        """Start without any node."""
+        return cls(array("I"), array("I"), array("I"))
+
+    def place(self, slot: int) -> Place:
+        """Place of one node, for people."""
+        column, width = self.columns[slot] + 1, self.widths[slot]
+        return Place(self.lines[slot] + 1, column, column + width if width else None)
+
+    def forget(self, start: int, stop: int) -> None:
+        """Take nodes out again."""
+        for marks in self:
+            del marks[start:stop]
 
 
 def node_count(value: Any) -> int:
@@ -44,20 +55,20 @@ def node_count(value: Any) -> int:
 class Places:
     """The places of one document's nodes.
 
-    The words lie in the order of reading (a key before its value), so a pointer is found by counting the nodes before
+    The marks lie in the order of reading (a key before its value), so a pointer is found by counting the nodes before
     it. What was counted for a mapping or list is kept: asking for many places of one file stays linear.
     """
 
-    def __init__(self, data: Any, words: "array[int]", text: bytes) -> None:
+    def __init__(self, data: Any, marks: Marks, text: bytes) -> None:
         self._data = data
-        self._words = words
+        self._marks = marks
         self._text = text
         self._children: dict[int, dict[str, int]] = {}
         self._lines: list[str] | None = None
 
     def of(self, pointer: str) -> Place | None:
         """Place of a node: of a scalar itself, else of its key; the nearest node above where there is none such."""
-        if not self._words:
+        if not self._marks.lines:
             return None
         slot, key_slot, value = 0, None, self._data
         for token in split(pointer):
@@ -68,10 +79,9 @@ class Places:
                 slot, key_slot, value = child + 1, child, value[token]
             else:
                 slot, key_slot, value = child, None, value[int(token)]
-        word = self._words[slot]
-        if key_slot is not None and (isinstance(value, (dict, list)) or not word & MAX_WIDTH):
-            word = self._words[key_slot]
-        return unpack(word)
+        if key_slot is not None and (isinstance(value, (dict, list)) or not self._marks.widths[slot]):
+            slot = key_slot
+        return self._marks.place(slot)
 
     def of_key(self, pointer: str) -> Place | None:
         """Place of the key that a pointer ends in."""
@@ -80,7 +90,7 @@ class Places:
         for token in parents:
             child = self._child_slots(slot, value)[token]
             slot, value = (child + 1, value[token]) if isinstance(value, dict) else (child, value[int(token)])
-        return unpack(self._words[self._child_slots(slot, value)[last]])
+        return self._marks.place(self._child_slots(slot, value)[last])
 
     def line(self, number: int) -> str:
         """Text of a line, counted from 1; empty past the end."""

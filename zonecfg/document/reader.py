@@ -3,7 +3,6 @@
 import codecs
 import gc
 import re
-from array import array
 from collections.abc import Callable
 from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple
@@ -20,14 +19,17 @@ from yaml import (
     YAMLError,
 )
 from yaml._yaml import CParser
+from yaml.reader import ReaderError
 
 from zonecfg.document.limits import MAX_BYTES, MAX_DEPTH, MAX_REFUSALS, MAX_SCALAR
-from zonecfg.document.places import Place, Places, node_count, pack, unpack
+from zonecfg.document.places import Marks, Place, Places, node_count
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
 from zonecfg.results.finding import Finding, Related, Severity
 from zonecfg.results.pointer import join
 
 _CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+# New lines by YAML 1.1, and so to libyaml, but not by YAML 1.2: behind one of them a comment could hide a key.
+_SEPARATORS = ("\x85", "\u2028", "\u2029")
 # What libyaml says, in words for somebody who writes a plan; the longest match first where two could fit.
 _SYNTAX = {
     "found character that cannot start": "a tab or a sign such as @ cannot begin a value; indent with spaces, or quote",
@@ -35,6 +37,7 @@ _SYNTAX = {
     "could not find expected ':'": "a key without its colon",
     "did not find expected key": "the indentation does not fit the lines above",
     "did not find expected '-' indicator": "the indentation of this list does not fit the lines above",
+    "did not find expected <document start>": "a second document begins here; one document a file",
     "did not find expected ',' or ']'": "a list in brackets lacks its comma or its closing ]",
     "did not find expected ',' or '}'": "a mapping in braces lacks its comma or its closing }",
     "found unexpected end of stream": "the file ends inside a quoted text",
@@ -52,6 +55,8 @@ class Document(Struct, frozen=True):
     data: Any
     places: Places
     faults: tuple[Finding, ...]
+    may_hold_own_keys: bool = True
+    """False where no key can begin with ``x-``."""
 
 
 class _Fault(NamedTuple):
@@ -95,53 +100,68 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     """
     faults: list[_Fault] = []
     data: Any = None
-    words = array("Q")
+    marks = Marks.empty()
     collecting = gc.isenabled()
     gc.disable()  # a plan makes no cycles while it is read; a collection would only walk it again and again
     try:
-        _check_encoding(raw)
-        data = _build(CParser(raw), words, faults, as_text)
+        _check_size_and_encoding(raw)
+        data = _build(raw, marks, faults, as_text)
     except _Unreadable as stop:
         faults.append(_Fault("unreadable-file", "error", "", stop.place, str(stop)))
+    except ReaderError:
+        found = _unreadable_character(raw)
+        faults.append(_Fault("unreadable-file", "error", "", found.place, str(found)))
     except YAMLError as error:
         faults.append(_syntax_fault(error))
     finally:
         if collecting:
             gc.enable()
     if any(fault.check == "unreadable-file" for fault in faults):
-        data, words = None, array("Q")
-    return Document(file, data, Places(data, words, raw), tuple(_finding(file, fault) for fault in faults))
+        data, marks = None, Marks.empty()
+    own = b"x-" in raw or b"\\" in raw
+    return Document(file, data, Places(data, marks, raw), tuple(_finding(file, fault) for fault in faults), own)
 
 
-def _check_encoding(raw: bytes) -> None:
+def _check_size_and_encoding(raw: bytes) -> None:
     if len(raw) > MAX_BYTES:
-        raise _Unreadable(f"the file has {len(raw):,} bytes; a plan may have {MAX_BYTES:,}")
-    if raw[:2] in {b"\xff\xfe", b"\xfe\xff"}:
+        raise _Unreadable(f"the file has more than the {MAX_BYTES:,} bytes that a plan may have")
+    if raw[:2] in {codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE}:
         raise _Unreadable("the file is UTF-16; save it as UTF-8")
+    for sign in _SEPARATORS:
+        if (start := raw.find(sign.encode())) >= 0:
+            raise _Unreadable(
+                f"the line separator U+{ord(sign):04X} is a new line for some readers only; use a plain new line",
+                _place_after(raw[:start].decode("utf-8-sig", "replace")),
+            )
+
+
+def _unreadable_character(raw: bytes) -> _Unreadable:
+    """Find what libyaml stopped at, which it tells by number only."""
     bare = raw.removeprefix(codecs.BOM_UTF8)
     try:
         text = bare.decode()
     except UnicodeDecodeError as error:
-        raise _Unreadable(
+        return _Unreadable(
             f"byte {bare[error.start]:#04x} is not UTF-8; save the file as UTF-8",
             _place_after(bare[: error.start].decode()),
-        ) from None
-    if control := _CONTROL.search(text):
-        raise _Unreadable(
-            f"the control character U+{ord(control[0]):04X} cannot stand in YAML",
-            _place_after(text[: control.start()]),
         )
+    control = _CONTROL.search(text)
+    if control is None:
+        return _Unreadable("this is not text that YAML can hold")
+    return _Unreadable(
+        f"the control character U+{ord(control[0]):04X} cannot stand in YAML", _place_after(text[: control.start()])
+    )
 
 
 def _place_after(before: str) -> Place:
-    lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", before)
+    lines = re.split("\r\n|[\n\r]", before)
     return Place(len(lines), len(lines[-1]) + 1, len(lines[-1]) + 2)
 
 
 def _place(event: Any) -> Place:
     start, end = event.start_mark, event.end_mark
-    width = end.column - start.column if end.line == start.line else 0
-    return unpack(pack(start.line, start.column, width))
+    column = start.column + 1
+    return Place(start.line + 1, column, end.column + 1 if end.line == start.line and end.column >= column else None)
 
 
 def _syntax_fault(error: YAMLError) -> _Fault:
@@ -171,10 +191,11 @@ def _finding(file: str, fault: _Fault) -> Finding:
     )
 
 
-def _build(  # one loop: a call a node would double the time
-    parser: CParser, words: "array[int]", faults: list[_Fault], as_text: AbstractSet[str]
-) -> Any:
-    get_event: Callable[[], Any] = parser.get_event
+def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[str]) -> Any:
+    """Turn events into data, in one loop: a call a node would double the time."""
+    get_event: Callable[[], Any] = CParser(raw).get_event
+    mark_line, mark_column, mark_width = (part.append for part in marks)
+    properties = b"&" in raw or b"!" in raw  # without these signs no node has an anchor or a tag
     known: dict[str, Any] = {}  # plain scalar -> value
     names: dict[str, str] = {}  # one string a key, however often it is written
     odd: set[str] = set()  # plain scalars that need a second look
@@ -183,7 +204,7 @@ def _build(  # one loop: a call a node would double the time
     container: Any = []  # the document itself is the one item of this list
     key: Any = None
     in_mapping = literal = False  # literal: below an x- key
-    refused = documents = 0
+    refused = doubles = documents = 0
 
     def here() -> str:
         # Levels below the outermost one, each by the key or index that is being filled.
@@ -203,28 +224,35 @@ def _build(  # one loop: a call a node would double the time
         kind = type(event)
         if kind is ScalarEvent:
             text = event.value
-            start, end = event.start_mark, event.end_mark
-            line, column = start.line, start.column
-            slot = len(words)
-            width = end.column - column if end.line == line else 0
-            words.append(
-                line << 38 | column << 12 | width if column < 67108864 and width < 4096 else pack(line, column, width)
-            )
-            if len(text) > MAX_SCALAR:
+            mark = event.start_mark
+            line, column = mark.line, mark.column
+            plain = event.implicit[0]
+            if plain and " " not in text and "\n" not in text:
+                width = len(text)
+            else:
+                mark = event.end_mark
+                width = mark.column - column if mark.line == line else 0
+            mark_line(line)
+            mark_column(column)
+            mark_width(width)
+            if not 0 < width < MAX_SCALAR and len(text) > MAX_SCALAR:
                 raise _Unreadable(f"a text of {len(text):,} characters; {MAX_SCALAR:,} is the most", _place(event))
-            if event.anchor is not None or event.tag is not None:
+            if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
                 key = names.setdefault(text, text)
                 if key in container:
-                    first = Places(_outermost(stack, container), words, b"").of_key(here())
+                    doubles += 1
+                    if doubles > MAX_REFUSALS:
+                        raise _Unreadable(f"{doubles} keys stand twice; reading stopped", _place(event))
+                    first = Places(_outermost(stack, container), marks, b"").of_key(here())
                     faults.append(_duplicate(here(), _place(event), first))
                     key = _Dropped()
-                    dropped.append((container, key, slot))
-                elif text == "<<" and event.implicit[0]:
+                    dropped.append((container, key, len(marks.lines) - 1))
+                elif plain and text == "<<":
                     refuse(event, "a merge key (<<) is not part of the format; say it with a type")
                 continue
-            if event.implicit[0]:  # a plain scalar
+            if plain:
                 try:
                     value = known[text]
                 except KeyError:
@@ -238,13 +266,15 @@ def _build(  # one loop: a call a node would double the time
             else:
                 value = text
         elif kind is MappingStartEvent or kind is SequenceStartEvent:
-            if event.anchor is not None or event.tag is not None:
+            if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
                 raise _Unreadable("a list or mapping cannot be a key", _place(event))
             if len(stack) >= MAX_DEPTH:
                 raise _Unreadable(f"nested deeper than {MAX_DEPTH} levels", _place(event))
-            words.append(pack(event.start_mark.line, event.start_mark.column, 0))
+            mark_line(event.start_mark.line)
+            mark_column(event.start_mark.column)
+            mark_width(0)
             stack.append((container, key, literal))
             literal = literal or (type(key) is str and key.startswith("x-"))
             in_mapping = kind is MappingStartEvent
@@ -252,7 +282,9 @@ def _build(  # one loop: a call a node would double the time
             continue
         elif kind is AliasEvent:
             refuse(event, f"an alias (*{event.anchor}) is not part of the format; say it with a type")
-            words.append(0)
+            mark_line(event.start_mark.line)
+            mark_column(event.start_mark.column)
+            mark_width(0)
             if in_mapping and key is None:
                 key = f"*{event.anchor}"
                 continue
@@ -277,10 +309,10 @@ def _build(  # one loop: a call a node would double the time
             key = None
         else:
             container.append(value)
-    if not container:
+    if not container or (container[0] is None and not faults):
         raise _Unreadable("the file is empty")
-    for holder, mark, slot in reversed(dropped):
-        del words[slot : slot + 1 + node_count(holder.pop(mark))]
+    for holder, stand_in, slot in reversed(dropped):
+        marks.forget(slot, slot + 1 + node_count(holder.pop(stand_in)))
     return container[0]
 
 

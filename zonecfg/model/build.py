@@ -1,6 +1,7 @@
 """Clean data to a Site, and the references that lead nowhere."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from operator import attrgetter
 from typing import Any
 
 import msgspec
@@ -97,7 +98,7 @@ def broken_references(site: Site, *, rules: Mapping[str, Iterable[str]], checks:
         Known check ids, for acceptances.
     """
     nodes = [key for section in NODES for key in getattr(site, section)]
-    known: dict[str, Iterable[str]] = {
+    known: dict[str, Collection[str]] = {
         **{name: getattr(site, name) for name in THINGS},
         **{f"types.{name}": site.types.get(name, {}) for name in TYPED},
         "nodes": dict.fromkeys(nodes),
@@ -107,10 +108,10 @@ def broken_references(site: Site, *, rules: Mapping[str, Iterable[str]], checks:
     blind = {name for name in site.unknown if "/" not in name}
     if blind.intersection(NODES):
         blind.add("nodes")
-    for wanted, pointer, name in _references(site):
-        if wanted in known and name not in known[wanted] and wanted.split(".")[0] not in blind:
-            offer = did_you_mean(name, known[wanted])
-            yield Problem(pointer[1:], pointer, f"{name} is none of the {_WORDS[wanted]}{offer}")
+    judged = {wanted: ids for wanted, ids in known.items() if wanted.split(".")[0] not in blind}
+    for wanted, pointer, name in _broken(site, judged):
+        offer = did_you_mean(name, judged[wanted])
+        yield Problem(pointer[1:], pointer, f"{name} is none of the {_WORDS[wanted]}{offer}")
     named = site.info.rules
     for kind, ids in rules.items():
         rule_set = getattr(named, kind) if named else None
@@ -155,25 +156,34 @@ _RECORDS = (("controllers", "controllers"), ("actuators", "actuators"), ("groups
             ("buses", "controllers"))  # fmt: skip
 
 
-def _references(site: Site) -> Iterator[tuple[str, str, str]]:
-    """Give every reference: the section referred to, its pointer, the name."""
+def _broken(site: Site, known: Mapping[str, Collection[str]]) -> Iterator[tuple[str, str, str]]:
+    """Give every reference that leads nowhere: the section referred to, its pointer, the name."""
     for section, field, wanted in _FIELDS:
-        attribute = "from_" if field == "from" else field
+        if (ids := known.get(wanted)) is None:
+            continue
+        of = attrgetter("from_" if field == "from" else field)
         for thing in getattr(site, section).values():
-            if (name := getattr(thing, attribute)) is not None:
+            name = of(thing)
+            if name is not None and name not in ids:
                 yield wanted, site.at(section, thing.id, field), name
-    for group in site.groups.values():
-        for index, member in enumerate(group.actuators or ()):
-            yield "actuators", join("groups", group.id, "actuators", index), member
-    for sensor, groups in site.links.items():
-        yield "sensors", join("links", sensor), sensor
-        for index, name in enumerate(groups):
-            yield "groups", join("links", sensor, index), name
-    for section in ("wet_weather", "strong_wind"):
-        for name in getattr(site, section):
-            yield "groups", join(section, name), name
-    for index, node in enumerate(site.terminators):
-        yield "nodes", join("terminators", index), node
+    for section, wanted in (("wet_weather", "groups"), ("strong_wind", "groups"), ("links", "sensors")):
+        if (ids := known.get(wanted)) is not None:
+            yield from ((wanted, join(section, name), name) for name in getattr(site, section) if name not in ids)
     for section, wanted in _RECORDS:
-        for name in getattr(site.record, section):
-            yield wanted, join("record", section, name), name
+        if (ids := known.get(wanted)) is not None:
+            names = getattr(site.record, section)
+            yield from ((wanted, join("record", section, name), name) for name in names if name not in ids)
+    for wanted, steps, names in _lists(site):
+        if (ids := known.get(wanted)) is not None:
+            for index, name in enumerate(names):
+                if name not in ids:
+                    yield wanted, join(*steps, index), name
+
+
+def _lists(site: Site) -> Iterator[tuple[str, tuple[str, ...], Sequence[str]]]:
+    """Give every list of ids: the section referred to, where it stands, the names."""
+    for group in site.groups.values():
+        yield "actuators", ("groups", group.id, "actuators"), group.actuators or ()
+    for sensor, groups in site.links.items():
+        yield "groups", ("links", sensor), groups
+    yield "nodes", ("terminators",), site.terminators

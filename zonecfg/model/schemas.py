@@ -1,5 +1,7 @@
 """The JSON Schemas, made from the model: nothing in ``schemas/`` is written by hand."""
 
+import json
+from pathlib import Path
 from typing import Any, get_type_hints
 
 import msgspec
@@ -197,3 +199,14 @@ def _types() -> dict[str, Any]:
         "description": "Types by section and id: fields that things of a type have in common.",
         **_closed({name: _by_id(f"{THINGS[name].part.__name__}Type", f"Types of {name} by id.") for name in TYPED}, ()),
     }
+
+
+def write_all(folder: Path) -> None:
+    """Write every schema into a folder."""
+    for name, schema in SCHEMAS.items():
+        text = json.dumps(schema(), indent=2, ensure_ascii=False) + "\n"
+        (folder / f"{name}.schema.json").write_text(text, "utf-8")
+
+
+if __name__ == "__main__":
+    write_all(Path(__file__).parents[2] / "schemas")

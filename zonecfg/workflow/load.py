@@ -71,7 +71,7 @@ class Loader:
         findings = list(document.faults)
         if document.data is None:
             return State(document.file, document, None, tuple(findings))
-        faults = schema.faults(document.data, "site")
+        faults = schema.faults(document.data, "site", may_hold_own_keys=document.may_hold_own_keys)
         data = schema.pruned(document.data, faults)
         if not isinstance(data, dict):
             findings.extend(_shaped(fault, document) for fault in faults)
@@ -134,7 +134,7 @@ def _catalogue(document: Document) -> Catalogue:
     data = document.data
     if data is None:
         return Catalogue(document, {}, tuple(findings))
-    faults = schema.faults(data, "catalogue")
+    faults = schema.faults(data, "catalogue", may_hold_own_keys=document.may_hold_own_keys)
     findings.extend(_shaped(fault, document) for fault in faults)
     data = schema.pruned(data, faults)
     types = data.get("types") if isinstance(data, dict) else None

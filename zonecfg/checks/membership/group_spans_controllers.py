@@ -32,8 +32,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     controller_of = figures.topology.controller_of_actuator
     for group, members in site.members_of.items():
         home = figures.topology.controller_of_group.get(group)
-        commanded = [(member, controller_of[member]) for member in members if member in controller_of]
-        if home is None and commanded:
+        commanded = [(member, controller_of[member]) for member in members if controller_of.get(member) in site.controllers]
+        if home not in site.controllers and commanded:
             yield Unknown("the group's controller is not known; name it with groups.controller", (group,))
             continue
         strange = [(member, controller) for member, controller in commanded if controller != home]

@@ -27,6 +27,6 @@ CHECK = Check("group-spans-rooms", "note", source="common practice", needs=("gro
 def problems(site: Site, figures: Figures) -> Iterator[Problem]:
     """Yield what is wrong."""
     for group, openings in site.openings_of_group.items():
-        rooms = dict.fromkeys(room for o in openings if (room := site.openings[o].room) is not None)
+        rooms = dict.fromkeys(room for o in openings if (room := site.openings[o].room) in site.rooms)
         if len(rooms) > 1:
             yield Problem(f"groups/{group}", site.at("groups", group), f"{group} moves windows of {listed(rooms)}")
