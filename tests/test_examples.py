@@ -47,7 +47,7 @@ def test_every_folder_is_a_check():
 def test_an_example_says_in_its_first_line_what_it_shows(case):
     """Whoever opens it need not work that out."""
     first = case.read_text("utf-8").partition("\n")[0]
-    assert re.match(r"# [A-Z].*[.?!]$", first)
+    assert re.match(r"# [A-Z0-9a-z].*[.?!]$", first)
 
 
 @pytest.mark.parametrize("entry", ENTRIES, ids=lambda entry: entry.check.id)

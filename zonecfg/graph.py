@@ -2,12 +2,15 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from zonecfg.model.equipment import Cable, Duty
+from zonecfg.model.sections import NODES
 from zonecfg.model.site import Site
+from zonecfg.results.pointer import join
 
 if TYPE_CHECKING:
     pass
@@ -31,6 +34,29 @@ class Piece(Struct, frozen=True, gc=False):
     def things(self) -> list[str]:
         """Ids of its nodes, each once."""
         return list(dict.fromkeys(node for node, _ in self.nodes))
+
+
+class Feed(Struct, frozen=True, gc=False):
+    """Power cables that hang together, and the supplies among what they join."""
+
+    piece: Piece
+    supplies: tuple[str, ...]
+
+    @property
+    def joined(self) -> bool:
+        """Whether several supplies feed it."""
+        return len(self.supplies) > 1
+
+
+def home_of(site: Site, thing: str) -> str | None:
+    """Section that holds a thing cables can name."""
+    return next((section for section in NODES if thing in getattr(site, section)), None)
+
+
+def thing_at(site: Site, thing: str) -> str:
+    """Pointer to a thing cables can name; to nowhere in particular where the plan does not hold it."""
+    section = home_of(site, thing)
+    return "" if section is None else join(section, thing)
 
 
 def ends(site: Site, cable: Cable, duty: Duty) -> tuple[Node, Node] | None:
@@ -91,22 +117,22 @@ def neighbours(of: Iterable[tuple[str, Node, Node]]) -> dict[Node, list[tuple[st
 
 
 def a_loop(of: Iterable[tuple[str, Node, Node]]) -> list[str]:
-    """Name the cables of one loop, the shortest basis cycle; empty where there is none."""
+    """Name the cables of a loop: the shortest one through the first cable that closes any; empty where there is none."""
     import networkx as nx  # noqa: PLC0415  (dear to import, and few plans have a loop)
 
     graph: nx.Graph[Node] = nx.Graph()
+    parts: nx.utils.UnionFind[Node] = nx.utils.UnionFind()
     for cable, a, b in of:
         if a == b:
             return [cable]
         if graph.has_edge(a, b):
             return [graph[a][b]["cable"], cable]
+        if parts[a] == parts[b]:
+            way = nx.shortest_path(graph, a, b)
+            return [*(graph[one][other]["cable"] for one, other in pairwise(way)), cable]
+        parts.union(a, b)
         graph.add_edge(a, b, cable=cable)
-    loops = nx.minimum_cycle_basis(graph)
-    if not loops:
-        return []
-    nodes = min(loops, key=lambda loop: (len(loop), sorted(loop)))
-    ring = nx.find_cycle(graph.subgraph(nodes))
-    return sorted(graph[edge[0]][edge[1]]["cable"] for edge in ring)
+    return []
 
 
 def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], dict[str, str]]:
@@ -160,14 +186,51 @@ class Topology:
         self.site = site
 
     @cached_property
+    def _bus_edges(self) -> list[tuple[str, Node, Node]]:
+        return list(edges(self.site, "bus"))
+
+    @cached_property
     def buses(self) -> list[Piece]:
         """Connected pieces of cables that carry the bus, a controller's lines kept apart."""
-        return pieces(edges(self.site, "bus"))
+        return pieces(self._bus_edges)
+
+    @cached_property
+    def beside_on_bus(self) -> dict[Node, list[tuple[str, Node]]]:
+        """For each node on a bus its cables and what is at their other end."""
+        return neighbours(self._bus_edges)
+
+    @cached_property
+    def terminated(self) -> frozenset[str]:
+        """Things that carry a bus resistor: named as terminators, or controllers that have it built in."""
+        controllers = self.site.controllers.values()
+        return frozenset(self.site.terminators).union(c.id for c in controllers if c.bus_end_resistor == "built-in")
 
     @cached_property
     def power(self) -> list[Piece]:
         """Connected pieces of cables that carry power."""
         return pieces(edges(self.site, "power"))
+
+    @cached_property
+    def feeds(self) -> list[Feed]:
+        """Every piece of power cables with its supplies."""
+        supplies = self.site.supplies
+        return [
+            Feed(piece, tuple(thing for thing, _ in piece.nodes if thing in supplies)) for piece in self.power
+        ]
+
+    @cached_property
+    def feed_of(self) -> dict[str, Feed]:
+        """Piece of power cables that each thing hangs on."""
+        return {thing: feed for feed in self.feeds for thing, _ in feed.piece.nodes}
+
+    @cached_property
+    def unclear(self) -> tuple[str, ...]:
+        """Cables whose ends or duties are not known: what they join is not known either."""
+        return tuple(
+            cable.id
+            for cable in self.site.cables.values()
+            if cable.carries is None or cable.from_ is None or cable.to is None
+        )
 
     @cached_property
     def synchronised(self) -> list[Piece]:

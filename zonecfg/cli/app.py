@@ -6,7 +6,7 @@ import sys
 
 import typer
 
-from zonecfg.cli import check, compare, explain, new, review, schema
+from zonecfg.cli import check, compare, explain, new, review, rollback, schema
 from zonecfg.errors import ZonecfgError
 
 app = typer.Typer(
@@ -18,7 +18,15 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
-for command in (new.new, check.check, compare.compare, review.review, explain.explain, schema.schema):
+for command in (
+    new.new,
+    check.check,
+    compare.compare,
+    review.review,
+    rollback.rollback,
+    explain.explain,
+    schema.schema,
+):
     app.command()(command)
 
 

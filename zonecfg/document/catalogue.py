@@ -1,5 +1,6 @@
 """Where a site's catalogue files lie, and which paths a plan may name."""
 
+import os
 from pathlib import Path, PurePosixPath
 
 
@@ -47,6 +48,7 @@ def locate(site_file: Path, written: str) -> Path:
         raise OutsideRepository(f"{written} is not a relative path with forward slashes")
     path = site_file.parent / pure
     root = root_of(site_file)
-    if not path.resolve().is_relative_to(root):
+    real = Path(os.path.realpath(path))  # unlike resolve() it takes a link to itself for what it is: no file
+    if not real.is_relative_to(root):
         raise OutsideRepository(f"{written} leads outside {root.name}/")
     return path

@@ -24,6 +24,7 @@ _WORDS_1_1 = frozenset(
 )
 _DECIMAL_1_1 = re.compile(r"[-+]?(?:0|[1-9][0-9]*)\Z")
 _FLOAT_1_1 = re.compile(r"[-+]?(?:[0-9][0-9]*)?\.[0-9]*(?:[eE][-+][0-9]+)?\Z")
+_OCTAL_1_1 = re.compile(r"[-+]?0[0-7]+\Z")
 _INT_ONLY_1_1 = re.compile(
     r"[-+]?(?:0b[01_]+|0[0-7_]+|(?:0|[1-9][0-9_]*)|0x[0-9a-fA-F_]+|[1-9][0-9_]*(?::[0-5]?[0-9])+)\Z"
 )
@@ -61,8 +62,10 @@ def differs_in_yaml_1_1(text: str) -> bool:
         return False
     if _FLOAT_1_1.match(text):
         return text in {".", "+.", "-."}
-    if _INT.match(text) or _BASED.match(text):
-        return not text.lower().lstrip("+-").startswith("0x")
+    if _INT.match(text):  # with a leading zero: octal to YAML 1.1, or no number at all
+        return not _OCTAL_1_1.match(text) or len(text.lstrip("+-0")) > 1
+    if _BASED.match(text):
+        return not text.startswith("0x")
     if _FLOAT.match(text):
         return True
     return bool(_INT_ONLY_1_1.match(text) or _FLOAT_ONLY_1_1.match(text))

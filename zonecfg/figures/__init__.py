@@ -4,9 +4,17 @@ from collections.abc import Mapping
 from functools import cached_property
 
 from zonecfg.engineering.sash import sash_opening
+from zonecfg.figures.bus import Buses
+from zonecfg.figures.common import references
+from zonecfg.figures.falls import FallFigures, fall_figures
 from zonecfg.figures.motion import SensorFigures, sensor_figures
+from zonecfg.figures.openings import OpeningFigures, opening_figures
+from zonecfg.figures.power import Power
+from zonecfg.figures.rooms import RoomFigures, room_figures
 from zonecfg.graph import Topology
 from zonecfg.model.site import Site
+from zonecfg.results.figure import SiteFigures
+from zonecfg.results.finding import Unknown
 
 
 class Figures:
@@ -21,9 +29,46 @@ class Figures:
         return Topology(self.site)
 
     @cached_property
+    def openings(self) -> Mapping[str, OpeningFigures]:
+        """What every sash opens to, and the force that takes."""
+        return opening_figures(self.site)
+
+    @cached_property
+    def falls(self) -> Mapping[str, FallFigures] | Unknown:
+        """What the named fall rule asks of every opening; Unknown where none is named."""
+        return fall_figures(self.site, self.openings)
+
+    @cached_property
+    def rooms(self) -> Mapping[str, RoomFigures]:
+        """Opening area of every room, what a rule counts and asks, and the air that flows."""
+        return room_figures(self.site, self.openings)
+
+    @cached_property
+    def power(self) -> Power:
+        """Currents and voltages, a network a supply."""
+        return Power(self.site, self.topology)
+
+    @cached_property
+    def buses(self) -> Buses:
+        """Every bus: its load, length, line and ends."""
+        return Buses(self.site, self.topology)
+
+    @cached_property
+    def references(self) -> Mapping[str, int]:
+        """Things whose zero volts are joined have one number."""
+        return references(self.site, self.topology)
+
+    @cached_property
     def sensors(self) -> Mapping[str, SensorFigures]:
         """What each sensor sets moving and how long that takes."""
         return sensor_figures(self.site, self.topology)
+
+    @cached_property
+    def printed(self) -> SiteFigures:
+        """All figures as others read them."""
+        from zonecfg.figures.printed import printed  # noqa: PLC0415  (only where somebody asks for all)
+
+        return printed(self)
 
     def gap_at(self, opening_id: str, percent: float) -> float | None:
         """Gap of a sash that stands open to a share of its set stroke [mm]; None where a figure is missing."""

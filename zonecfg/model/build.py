@@ -27,7 +27,8 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
     types
         All types: section, id, fields; from catalogues and the file itself.
     unknown
-        Places taken out: ``section`` or ``section/id/field``.
+        Places taken out: ``section``, ``section/id`` or ``section/id/field``; below ``types`` and ``record`` one step
+        more. What a thing would have from a type that could not be read, or is nowhere, becomes unknown too.
     """
     things = {
         name: _things(section.part, data.get(name) or {}, types.get(name, {}) if name in TYPED else {})
@@ -43,9 +44,27 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
         accepted=tuple(msgspec.convert(data.get("accepted") or [], list[Acceptance])),
         types=types,
         own=data,
-        unknown=unknown,
+        unknown=unknown.union(_untold_by_types(data, types, unknown)),
         **things,
     )
+
+
+def _untold_by_types(data: Mapping[str, Any], types: Types, unknown: frozenset[str]) -> Iterator[str]:
+    """Give the fields that things do not say themselves and whose type cannot be asked."""
+    for section in TYPED:
+        known = types.get(section, {})
+        hurt = {place.split("/")[2] for place in unknown if place.startswith(f"types/{section}/")}
+        fields: list[str] = []
+        for key, own in (data.get(section) or {}).items():
+            kind = own.get("type") if isinstance(own, dict) else None
+            typeless = kind is None and f"{section}/{key}/type" not in unknown
+            if typeless or (kind in known and kind not in hurt) or key.startswith("x-"):
+                continue
+            gone = kind not in known or f"types/{section}/{kind}" in unknown
+            fields = fields or [field.encode_name for field in msgspec.structs.fields(THINGS[section].part)]
+            for field in fields:
+                if field not in own and (gone or f"types/{section}/{kind}/{field}" in unknown):
+                    yield f"{section}/{key}/{field}"
 
 
 def _things(part: type, own: Mapping[str, Any], types: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:

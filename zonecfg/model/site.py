@@ -100,16 +100,29 @@ class Site(Struct, frozen=True, kw_only=True, dict=True, eq=False):
         return [s for s in self.sensors_of.get(group, ()) if s in sensors and sensors[s].measures == what]
 
     @cached_property
+    def groups_unread(self) -> tuple[str, ...]:
+        """Groups whose list of members could not be read."""
+        return () if self.state == "saved" else tuple(g.id for g in self.groups.values() if g.actuators is None)
+
+    @property
     def membership_known(self) -> bool:
         """Whether every group's list of members could be read."""
-        return "groups" not in self.unknown and all(
-            group.actuators is not None or self.state == "saved" for group in self.groups.values()
-        )
+        return "groups" not in self.unknown and not self.groups_unread
+
+    @cached_property
+    def links_unread(self) -> tuple[str, ...]:
+        """Sensors whose list of groups could not be read."""
+        return tuple(sorted(place.split("/")[1] for place in self.unknown if place.startswith("links/")))
+
+    @cached_property
+    def sashless(self) -> tuple[str, ...]:
+        """Actuators of which it is not known whose sash they move."""
+        return tuple(actuator.id for actuator in self.actuators.values() if actuator.opening is None)
 
     @cached_property
     def links_known(self) -> bool:
-        """Whether every sensor's list of groups could be read, and what each linked sensor measures is known."""
-        return not any(place == "links" or place.startswith("links/") for place in self.unknown)
+        """Whether every sensor's list of groups could be read."""
+        return "links" not in self.unknown and not self.links_unread
 
     def at(self, section: str, thing: str, field: str | None = None) -> str:
         """Pointer to a thing's own field; to the thing where the field comes from its type or is missing."""

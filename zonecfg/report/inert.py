@@ -4,8 +4,9 @@ import re
 
 # Controls, and the signs that turn the direction of text or hide in it.
 _UNPRINTABLE = re.compile("[\x00-\x08\x0a-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
-_MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+!|<>~$&@:-])")
-_HTML = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
+_MARKDOWN = re.compile(r"[\\`*_{}\[\]+!|<>~$&@#]|:(?=//)|(?<=www)\.", re.IGNORECASE)
+# A backslash does not stop what GitHub links by itself: mentions, issue numbers, addresses; a number for the sign does.
+_BY_NUMBER = {sign: f"&#{ord(sign)};" for sign in "@#:.<>&"}
 
 
 def printable(text: str) -> str:
@@ -14,17 +15,8 @@ def printable(text: str) -> str:
 
 
 def in_markdown(text: str) -> str:
-    """Write text so that GitHub-flavoured Markdown shows it as it is: no link, mention, heading, table or HTML."""
-    return _MARKDOWN.sub(_entity_or_escape, printable(text))
-
-
-def _entity_or_escape(match: "re.Match[str]") -> str:
-    sign = match[1]
-    if sign in _HTML:
-        return _HTML[sign]
-    if sign in "@:-":  # a backslash does not stop a mention or a bare address
-        return {"@": "&#64;", ":": "&#58;", "-": "-"}[sign]
-    return "\\" + sign
+    """Write text so that GitHub-flavoured Markdown shows it as it is: no link, mention, table, emphasis or HTML."""
+    return _MARKDOWN.sub(lambda m: _BY_NUMBER.get(m[0], "\\" + m[0]), printable(text))
 
 
 def code_span(text: str) -> str:

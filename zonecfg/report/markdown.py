@@ -4,11 +4,13 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from zonecfg.report.inert import code_span, fenced, in_markdown
+from zonecfg.report.markdown_rollback import rollback_markdown
 from zonecfg.report.text import summary_words
 from zonecfg.report.text_changes import counts_in_words, figure_words, folded
+from zonecfg.report.text_rollback import rank_words
 from zonecfg.results.change import CONSEQUENCES, Changes
 from zonecfg.results.finding import Finding, NotChecked
-from zonecfg.results.outcome import Answer, Comparison, Lines, Outcome, Review
+from zonecfg.results.outcome import Answer, Comparison, Lines, Outcome, Review, RollbackOutcome
 from zonecfg.results.words import listed
 
 
@@ -18,6 +20,8 @@ def render(outcome: Answer) -> str:
         lines = _outcome(outcome)
     elif isinstance(outcome, Comparison):
         lines = _changes(outcome.changes, "##", outcome.lines)
+    elif isinstance(outcome, RollbackOutcome):
+        lines = rollback_markdown(outcome)
     else:
         lines = _review(outcome)
     return "\n".join(lines).rstrip() + "\n"
@@ -124,6 +128,16 @@ def _review(review: Review) -> Iterator[str]:
         yield ""
     if page.compare is not None:
         yield from _changes(page.compare, "##", review.lines, brief=True)
+    if page.ways_back is not None:
+        yield "## Ways back"
+        yield ""
+        if page.ways_back.because:
+            yield in_markdown(page.ways_back.because)
+        for rank, name in zip(page.ways_back.ranking[:3], page.ways_back.names[:3], strict=True):
+            yield f"{rank.place}. {in_markdown(rank_words(rank, name))}"
+        yield ""
+        yield f"A person decides. All ways with their steps: {code_span(page.ways_back.command)}"
+        yield ""
     yield "## Findings"
     yield ""
     yield from _findings(page.check.findings, review.lines, "###")

@@ -6,8 +6,9 @@ from itertools import groupby
 from zonecfg.report.inert import printable
 from zonecfg.report.style import PLAIN, Style
 from zonecfg.report.text_changes import comparison_lines
+from zonecfg.report.text_rollback import ranking_lines, rollback_lines
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
-from zonecfg.results.outcome import Answer, Comparison, Help, Lines, Outcome, Review
+from zonecfg.results.outcome import Answer, Comparison, Help, Lines, Outcome, Review, RollbackOutcome, WaysBack
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "
@@ -19,6 +20,8 @@ def render(outcome: Answer, style: Style = PLAIN) -> str:
         lines = _outcome_lines(outcome, style)
     elif isinstance(outcome, Comparison):
         lines = comparison_lines(outcome, style)
+    elif isinstance(outcome, RollbackOutcome):
+        lines = rollback_lines(outcome, style)
     else:
         lines = _review_lines(outcome, style)
     return "\n".join(lines).rstrip() + "\n"
@@ -116,19 +119,29 @@ def summary_words(summary: Summary, files: tuple[FileSummary, ...]) -> str:
 
 def not_checked_lines(entries: Iterable[NotChecked], style: Style) -> Iterator[str]:
     """Say what was not checked: one line a reason, the checks and ids it holds back behind it."""
-    reasons: dict[tuple[str | None, str], list[NotChecked]] = {}
+    reasons: dict[str, list[NotChecked]] = {}
     for entry in entries:
-        reasons.setdefault((entry.file, entry.because), []).append(entry)
+        reasons.setdefault(entry.because, []).append(entry)
     if not reasons:
         return
     yield ""
     yield style.paint("Not checked", "strong")
-    for (file, because), held in reasons.items():
-        checks = listed((entry.check for entry in held), most=4)
+    for because, held in reasons.items():
+        checks = listed(dict.fromkeys(entry.check for entry in held), most=4)
         ids = dict.fromkeys(name for entry in held for name in entry.ids)
         about = f" ({listed(ids, most=8)})" if ids else ""
-        where = f" [{file}]" if file else ""
-        yield from style.wrapped(printable(f"{because}{about}: {checks}{where}"), _EDGE, _EDGE * 2)
+        yield from style.wrapped(printable(f"{because}{about}: {checks}"), _EDGE, _EDGE * 2)
+
+
+def ways_back_lines(back: WaysBack, style: Style) -> Iterator[str]:
+    """Tell the ranking in three entries, and where to read more."""
+    if back.because:
+        yield from style.wrapped(printable(back.because), _EDGE)
+        return
+    yield from ranking_lines(back.ranking[:3], back.names[:3], style)
+    yield from style.wrapped(
+        printable(f"All {len(back.ranking)} ways with their steps: {back.command}"), _EDGE, _EDGE * 2
+    )
 
 
 def _rule(style: Style) -> Iterator[str]:
@@ -146,6 +159,11 @@ def _review_lines(review: Review, style: Style) -> Iterator[str]:
         yield from comparison_lines(
             Comparison(changes=page.compare, help=review.help, lines=review.lines), style, brief=True
         )
+        yield ""
+    if page.ways_back is not None:
+        yield from _rule(style)
+        yield style.paint("Ways back, the three best placed; a person decides", "strong")
+        yield from ways_back_lines(page.ways_back, style)
         yield ""
     if page.decisions:
         yield from _rule(style)

@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from zonecfg.results.change import Changes
 from zonecfg.results.finding import Findings
+from zonecfg.results.way import Rank, Ways
 
 Lines = Mapping[tuple[str, int], str]
 
@@ -78,6 +79,15 @@ class Question(Struct, frozen=True, kw_only=True):
     because: str
 
 
+class WaysBack(Struct, frozen=True, kw_only=True):
+    """The ranking of ways back, in short: where to read more, or why there is none."""
+
+    command: str
+    names: tuple[str, ...] = ()
+    ranking: tuple[Rank, ...] = ()
+    because: str | None = None
+
+
 class ReviewPage(Struct, frozen=True, kw_only=True):
     """The answer of ``review``: ``zonecfg-review/1``."""
 
@@ -86,6 +96,7 @@ class ReviewPage(Struct, frozen=True, kw_only=True):
     check: Findings
     compare: Changes | None = None
     decisions: tuple[Question, ...] = ()
+    ways_back: WaysBack | None = None
 
 
 class Review(Struct, frozen=True, kw_only=True):
@@ -101,4 +112,16 @@ class Review(Struct, frozen=True, kw_only=True):
         return self.page
 
 
-Answer = Outcome | Comparison | Review
+class RollbackOutcome(Struct, frozen=True, kw_only=True):
+    """Every way back, with the help of the findings they bring and clear."""
+
+    ways: Ways
+    help: Mapping[str, Help] = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.ways
+
+
+Answer = Outcome | Comparison | Review | RollbackOutcome

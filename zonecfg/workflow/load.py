@@ -31,6 +31,7 @@ class Catalogue(Struct, frozen=True):
     document: Document
     types: Mapping[str, Mapping[str, Mapping[str, Any]]]
     findings: tuple[Finding, ...]
+    unknown: frozenset[str] = frozenset()
 
 
 class State(Struct, frozen=True):
@@ -82,8 +83,7 @@ class Loader:
         findings.extend(doubles)
         faults = [fault for fault in faults if not _said_by_type(fault, data, types)]
         findings.extend(_shaped(fault, document) for fault in faults)
-        unknown = frozenset(place for fault in faults if fault.missing is None for place in _lost(fault.path))
-        site = build(data, types, unknown)
+        site = build(data, types, _lost(faults).union(*(catalogue.unknown for catalogue in catalogues)))
         for check, problem in _reading_problems(site, data):
             findings.append(finding(entries()[check].check, problem, document.file, document.places))
         return State(document.file, document, site, tuple(findings), tuple(catalogues))
@@ -138,7 +138,7 @@ def _catalogue(document: Document) -> Catalogue:
     findings.extend(_shaped(fault, document) for fault in faults)
     data = schema.pruned(data, faults)
     types = data.get("types") if isinstance(data, dict) else None
-    return Catalogue(document, _without_own(types or {}), tuple(findings))
+    return Catalogue(document, _without_own(types or {}), tuple(findings), _lost(faults))
 
 
 def _without_own(types: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
@@ -195,13 +195,17 @@ def _said_by_type(fault: schema.Fault, data: Mapping[str, Any], types: Mapping[s
     return fault.missing in types.get(section, {}).get(fields.get("type"), {})
 
 
-def _lost(path: tuple[str | int, ...]) -> tuple[str, ...]:
-    """What a fault makes unknown: the section, or the field of a thing."""
-    if len(path) == 1:
-        return (str(path[0]),)
-    if path[0] in {"links", "types"} and len(path) > 1:
-        return ("/".join(str(step) for step in path[:2]),)
-    return ("/".join(str(step) for step in path[:3]),)
+def _lost(faults: list[schema.Fault]) -> frozenset[str]:
+    """What faults make unknown: a section, a thing, or the field of a thing."""
+    return frozenset("/".join(_narrowed(fault.path)) for fault in faults if fault.missing is None and fault.path)
+
+
+def _narrowed(path: tuple[str | int, ...]) -> tuple[str, ...]:
+    first, *below = (str(step) for step in path)
+    if first == "record" and len(below) < 2:
+        return (first,)
+    steps = {"links": 1, "types": 3, "record": 3}.get(first, 2)
+    return (first, *below[:steps])
 
 
 def _shaped(fault: schema.Fault, document: Document) -> Finding:

@@ -4,15 +4,17 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-from zonecfg.errors import CannotRead
+from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding
-from zonecfg.results.outcome import Question, Review, ReviewPage
+from zonecfg.results.outcome import Question, Review, ReviewPage, WaysBack
+from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.check import Checked, check_state, outcome_of
 from zonecfg.workflow.compare import compare_states
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import find
+from zonecfg.workflow.rollback import rollback_states
 
 _ASKS = {
     "moved": "keep it so, or put it back?",
@@ -54,9 +56,29 @@ def review(folder: Path, today: date) -> Review:
         help_.update(comparison.help)
         lines.update(comparison.lines)
     decisions = tuple(_decisions(outcome.findings.findings, changes))
+    back = _ways_back(checked, commissioned, designed, today)
     name = next((c.state.site.info.name for c in checked if c.state.site is not None and c.state.site.info.name), None)
-    page = ReviewPage(site=name, check=outcome.findings, compare=changes, decisions=decisions)
+    page = ReviewPage(site=name, check=outcome.findings, compare=changes, decisions=decisions, ways_back=back)
     return Review(page=page, help=help_, lines=lines)
+
+
+def _ways_back(
+    checked: Sequence[Checked], commissioned: Checked | None, designed: Checked | None, today: date
+) -> WaysBack | None:
+    """Rank the ways back from what stands, where there is a copy to go back to."""
+    copies = [c.state for c in checked if c.state.site is not None and c.state.site.state == "saved"]
+    if commissioned is None or not copies:
+        return None
+    design = designed.state if designed is not None else None
+    command = " ".join(
+        ["zonecfg rollback", commissioned.state.file, *(f"--to {c.file}" for c in copies)]
+        + ([f"--design {design.file}"] if design else [])
+    )
+    try:
+        answer = rollback_states(commissioned, copies, design, today).ways
+    except ZonecfgError as error:
+        return WaysBack(command=command, because=str(error))
+    return WaysBack(command=command, names=tuple(way.name for way in in_order(answer)), ranking=answer.ranking)
 
 
 def _one(checked: Sequence[Checked], state: str) -> Checked | None:

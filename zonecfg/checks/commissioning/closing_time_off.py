@@ -19,6 +19,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
@@ -27,7 +28,7 @@ CHECK = Check(
     "closing-time-off",
     "warning",
     source="common practice",
-    needs=("record", "sensors", "links", "groups", "actuators"),
+    needs=("record", "sensors", "links", "groups", "actuators", "wet_weather"),
     states=("as-commissioned",),
 )
 
@@ -35,6 +36,8 @@ CHECK = Check(
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for sensor, record in site.record.sensors.items():
+        if lost := unread(site, "record/sensors", sensor, "settled_after_s"):
+            yield lost
         if record.settled_after_s is None or sensor not in site.sensors:
             continue
         computed = figures.sensors[sensor].last_settled_s

@@ -20,6 +20,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -38,6 +39,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     vents: dict[str, list[str]] = {}
     for actuator in site.actuators.values():
         opening = site.openings.get(actuator.opening or "")
+        if lost := unread(site, "openings", actuator.opening or "", "smoke_vent"):
+            yield lost
         if opening is None or not opening.smoke_vent:
             continue
         controller = figures.topology.controller_of_actuator.get(actuator.id)
@@ -46,6 +49,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         elif opening.id not in vents.setdefault(controller, []):
             vents[controller].append(opening.id)
     for controller, openings in vents.items():
+        if lost := unread(site, "record/controllers", controller, "fire_test"):
+            yield lost
+            continue
         record = site.record.controllers.get(controller)
         if record is None or record.fire_test is None:
             yield Problem(

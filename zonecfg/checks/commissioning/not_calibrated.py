@@ -19,8 +19,9 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
     "not-calibrated",
@@ -31,9 +32,12 @@ CHECK = Check(
 )
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for actuator in site.actuators:
+        if lost := unread(site, "record/actuators", actuator, "calibrated"):
+            yield lost
+            continue
         record = site.record.actuators.get(actuator)
         if record is None or not record.calibrated:
             seen = "not calibrated" if record and record.calibrated is False else "not recorded as calibrated"

@@ -17,15 +17,20 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("serial-missing", "error", source="common practice", states=("as-commissioned",))
+CHECK = Check(
+    "serial-missing", "error", source="common practice", needs=("actuators", "sensors"), states=("as-commissioned",)
+)
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for section in ("actuators", "sensors"):
         for thing in getattr(site, section).values():
-            if thing.serial is None:
+            if lost := unread(site, section, thing.id, "serial"):
+                yield lost
+            elif thing.serial is None:
                 yield Problem(f"{section}/{thing.id}", site.at(section, thing.id), f"{thing.id} has no serial")

@@ -18,8 +18,9 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check("test-failed", "error", source="common practice", needs=("record",), states=("as-commissioned",))
@@ -32,9 +33,11 @@ TESTS = (
 )
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for section, field, what in TESTS:
         for thing, record in getattr(site.record, section).items():
-            if getattr(record, field) == "fail":
+            if lost := unread(site, f"record/{section}", thing, field):
+                yield lost
+            elif getattr(record, field) == "fail":
                 yield Problem(f"{section}/{thing}", join("record", section, thing, field), f"{thing} failed its {what}")

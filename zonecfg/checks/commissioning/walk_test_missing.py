@@ -19,8 +19,9 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
     "walk-test-missing",
@@ -31,11 +32,14 @@ CHECK = Check(
 )
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for section, things in (("actuators", site.actuators), ("groups", site.groups)):
         records = getattr(site.record, section)
         for thing in things:
+            if lost := unread(site, f"record/{section}", thing, "walk_test"):
+                yield lost
+                continue
             record = records.get(thing)
             if record is None or record.walk_test is None:
                 yield Problem(

@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -31,6 +32,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     for sensor in site.sensors.values():
         if sensor.measures is None:
             yield Unknown("it is not known what the sensor measures", (sensor.id,))
+            continue
+        if lost := unread(site, "record/sensors", sensor.id, "wet_test"):
+            yield lost
             continue
         record = site.record.sensors.get(sensor.id)
         if sensor.measures == "rain" and (record is None or record.wet_test is None):

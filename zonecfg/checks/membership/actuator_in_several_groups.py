@@ -20,15 +20,17 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 from zonecfg.results.words import listed
 
 CHECK = Check("actuator-in-several-groups", "error", source="common practice", needs=("groups", "actuators"))
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     for actuator, groups in site.groups_of.items():
         if len(groups) > 1 and actuator in site.actuators:
             *others, last = groups

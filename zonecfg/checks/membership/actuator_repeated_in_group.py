@@ -17,13 +17,15 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check("actuator-repeated-in-group", "warning", source="common practice", needs=("groups",))
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     told = set()
     for group in site.groups.values():
         members = group.actuators or ()

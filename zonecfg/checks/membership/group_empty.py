@@ -17,14 +17,16 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
 CHECK = Check("group-empty", "warning", source="common practice", needs=("groups",))
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     for group in site.groups.values():
         if group.actuators == ():
             sensors = site.sensors_of.get(group.id, ())

@@ -29,10 +29,12 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     controller_of = figures.topology.controller_of_actuator
     for group, members in site.members_of.items():
         home = figures.topology.controller_of_group.get(group)
-        commanded = [(member, controller_of[member]) for member in members if controller_of.get(member) in site.controllers]
+        commanded = [(m, c) for m in members if (c := controller_of.get(m)) is not None and c in site.controllers]
         if home not in site.controllers and commanded:
             yield Unknown("the group's controller is not known; name it with groups.controller", (group,))
             continue

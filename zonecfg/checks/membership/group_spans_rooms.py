@@ -18,15 +18,20 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("group-spans-rooms", "note", source="common practice", needs=("groups", "openings", "actuators"))
+CHECK = Check("group-spans-rooms", "note", source="common practice", needs=("groups", "openings", "actuators", "rooms"))
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     for group, openings in site.openings_of_group.items():
-        rooms = dict.fromkeys(room for o in openings if (room := site.openings[o].room) in site.rooms)
+        rooms = dict.fromkeys(room for o in openings if (room := site.openings[o].room) and room in site.rooms)
+        unclear = [o for o in openings if site.openings[o].room not in site.rooms]
+        if len(rooms) < 2 and unclear and len(openings) > 1:
+            yield Unknown("it is not known which room an opening is of", tuple(unclear))
         if len(rooms) > 1:
             yield Problem(f"groups/{group}", site.at("groups", group), f"{group} moves windows of {listed(rooms)}")

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
@@ -31,6 +32,8 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.links_unread:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     controller_of = figures.topology.controller_of_sensor
     for sensor, groups in site.links.items():
         if sensor not in site.sensors:
@@ -44,7 +47,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 yield Unknown("the controller of the sensor or of the group is not known", (f"{sensor}/{group}",))
                 continue
             both = [site.controllers[c] for c in (hears, home) if c in site.controllers]
-            if hears != home and not all(c.shares_sensors for c in both):
+            if hears == home or all(c.shares_sensors for c in both):
+                continue
+            if lost := next((u for c in both if (u := unread(site, "controllers", c.id, "shares_sensors"))), None):
+                yield lost
+            else:
                 yield Problem(
                     f"links/{sensor}/{group}",
                     join("links", sensor, index),

@@ -26,6 +26,8 @@ CHECK = Check("sash-actuators-split", "error", source="common practice", needs=(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.sashless:
+        yield Unknown("it is not known which opening they move", site.sashless)
     for opening, actuators in site.actuators_of.items():
         if len(actuators) < 2:
             continue

@@ -26,6 +26,8 @@ CHECK = Check("sash-actuators-unlike", "error", source="common practice", needs=
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.sashless:
+        yield Unknown("it is not known which opening they move", site.sashless)
     for opening, ids in site.actuators_of.items():
         if len(ids) < 2:
             continue
@@ -50,5 +52,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{message}; both move the sash of {opening}",
                 (site.at("actuators", first.id, field),),
             )
-        elif missing := [a.id for a in (first, *others) if a.stroke_mm is None]:
-            yield Unknown("stroke_mm is not given", tuple(missing))
+            continue
+        for field in ("type", "stroke_mm"):
+            if missing := [a.id for a in (first, *others) if getattr(a, field) is None]:
+                yield Unknown(f"{field} is not given", tuple(missing))

@@ -33,6 +33,8 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.links_unread:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     for sensor, groups in site.links.items():
         if sensor not in site.sensors:
             continue

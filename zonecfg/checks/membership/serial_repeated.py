@@ -19,18 +19,21 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("serial-repeated", "error", source="common practice")
+CHECK = Check("serial-repeated", "error", source="common practice", needs=("actuators", "sensors", "controllers"))
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for section in ("actuators", "sensors", "controllers"):
         first: dict[str, str] = {}
         for thing in getattr(site, section).values():
             if thing.serial is None:
+                if lost := unread(site, section, thing.id, "serial"):
+                    yield lost
                 continue
             if thing.serial in first:
                 yield Problem(

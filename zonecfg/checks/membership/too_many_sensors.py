@@ -39,6 +39,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("controllers", controller.id),
                 f"{controller.id} has {count} rain sensors; it takes {most}",
             )
+    if unclear := [s.id for s in site.sensors.values() if s.measures is None]:
+        yield Unknown("it is not known what the sensor measures", tuple(unclear))
     lost = [
         s.id
         for s in site.sensors.values()

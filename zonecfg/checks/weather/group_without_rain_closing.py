@@ -19,6 +19,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -33,9 +34,15 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     for group, openings in site.openings_of_group.items():
-        exposed = [opening for opening in openings if not site.openings[opening].sheltered]
-        if not exposed or group in site.wet_weather or site.sensors_measuring("rain", group):
+        if group in site.wet_weather or site.sensors_measuring("rain", group):
+            continue
+        unread_here = {o: lost for o in openings if (lost := unread(site, "openings", o, "sheltered"))}
+        exposed = [o for o in openings if not site.openings[o].sheltered and o not in unread_here]
+        if not exposed:
+            yield from unread_here.values()
             continue
         unclear = [s for s in site.sensors_of.get(group, ()) if s in site.sensors and site.sensors[s].measures is None]
         if unclear or not site.links_known:

@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import describe, sheds_rain
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -25,12 +26,14 @@ CHECK = Check(
     "left-open-in-rain",
     "error",
     source="common practice; an outward top-hung sash sheds rain, others lead it in",
-    needs=("groups", "openings", "actuators"),
+    needs=("groups", "openings", "actuators", "wet_weather"),
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     for group, action in site.wet_weather.items():
         if group not in site.groups:
             continue
@@ -39,7 +42,10 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             continue
         if action.open_percent == 0:
             continue
-        exposed = [site.openings[o] for o in site.openings_of_group[group] if not site.openings[o].sheltered]
+        openings = site.openings_of_group[group]
+        unread_here = {o: lost for o in openings if (lost := unread(site, "openings", o, "sheltered", "pitch_deg"))}
+        yield from unread_here.values()
+        exposed = [site.openings[o] for o in openings if not site.openings[o].sheltered and o not in unread_here]
         letting_in = [opening for opening in exposed if sheds_rain(opening) is False]
         if not letting_in:
             if unclear := [opening.id for opening in exposed if sheds_rain(opening) is None]:

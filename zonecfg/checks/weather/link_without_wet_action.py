@@ -7,7 +7,8 @@ Wrong
       R-1: [studio-south]
     wet_weather: {}
 Right
-    Say what the group does while the sensor is wet (wet_weather) or the wind is strong (strong_wind).
+    Say what the group does while the sensor is wet (wet_weather) or the wind is strong
+    (strong_wind).
 
         wet_weather:
           studio-south: {open_percent: 0, when_dry: stay}
@@ -26,6 +27,8 @@ CHECK = Check("link-without-wet-action", "error", source="common practice", need
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.links_unread:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     for sensor, groups in site.links.items():
         if sensor not in site.sensors:
             continue

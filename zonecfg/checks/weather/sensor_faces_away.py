@@ -19,6 +19,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import WALL_PITCH, between, pitch_of
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -27,9 +28,14 @@ CHECK = Check("sensor-faces-away", "note", source="common practice", needs=("sen
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.links_unread:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     for sensor in site.sensors.values():
         groups = [g for g in site.links.get(sensor.id, ()) if g in site.groups]
         openings = dict.fromkeys(o for g in groups for o in site.openings_of_group[g])
+        if tilted := [lost for o in openings if (lost := unread(site, "openings", o, "pitch_deg"))]:
+            yield from tilted
+            continue
         walls = [site.openings[o] for o in openings if pitch_of(site.openings[o]) >= WALL_PITCH]
         if not walls:
             continue

@@ -18,14 +18,20 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
+from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("single-sensor", "note", source="common practice", needs=("sensors", "links", "groups"))
+CHECK = Check("single-sensor", "note", source="common practice", needs=("sensors", "links", "groups", "wet_weather"))
 
 
-def problems(site: Site, figures: Figures) -> Iterator[Problem]:
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if not site.links_known:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
+        return
+    if unclear := tuple(s.id for s in site.sensors.values() if s.measures is None):
+        yield Unknown("it is not known what the sensor measures", unclear)
+        return
     for sensor in site.sensors.values():
         if sensor.measures != "rain":
             continue

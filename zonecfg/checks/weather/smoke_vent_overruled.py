@@ -10,7 +10,8 @@ Wrong
       R-1: [stair-top]
     # and the controller type does not say fire_command_outranks
 Right
-    Use a controller that states fire_command_outranks, or take the smoke vent out of rain and wind closing.
+    Use a controller that states fire_command_outranks, or take the smoke vent out of
+    rain and wind closing.
 
         types:
           controllers:
@@ -21,6 +22,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -36,7 +38,13 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
+    if site.links_unread:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     for opening in site.openings.values():
+        if lost := unread(site, "openings", opening.id, "smoke_vent"):
+            yield lost
         if not opening.smoke_vent:
             continue
         groups = dict.fromkeys(g for a in site.actuators_of.get(opening.id, ()) for g in site.groups_of.get(a, ()))
@@ -47,6 +55,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             controller = figures.topology.controller_of_group.get(group)
             if controller is None or controller not in site.controllers:
                 yield Unknown("the group's controller is not known; name it with groups.controller", (opening.id,))
+            elif lost := unread(site, "controllers", controller, "fire_command_outranks"):
+                yield lost
             elif not site.controllers[controller].fire_command_outranks:
                 yield Problem(
                     f"openings/{opening.id}",

@@ -20,7 +20,12 @@ from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("wet-action-without-link", "warning", source="common practice", needs=("groups", "sensors"))
+CHECK = Check(
+    "wet-action-without-link",
+    "warning",
+    source="common practice",
+    needs=("groups", "sensors", "links", "wet_weather", "strong_wind"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -18,20 +18,36 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import REACH_MM
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("wet-return-unattended", "warning", source="common practice", needs=("groups", "openings", "actuators"))
+CHECK = Check(
+    "wet-return-unattended",
+    "warning",
+    source="common practice",
+    needs=("groups", "openings", "actuators", "wet_weather"),
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     for group, action in site.wet_weather.items():
-        if group not in site.groups or action.when_dry != "return":
+        if group not in site.groups:
+            continue
+        if lost := unread(site, "wet_weather", group, "when_dry", "dry_minutes"):
+            yield lost
+            continue
+        if action.when_dry != "return":
             continue
         faults = [] if action.dry_minutes else ["at once, with no dry_minutes"]
         for opening in (site.openings[o] for o in site.openings_of_group[group]):
+            if lost := unread(site, "openings", opening.id, "drop_mm", "sill_mm", "screen"):
+                yield lost
+                continue
             if opening.drop_mm is None or opening.screen == "guard":
                 continue
             if opening.sill_mm is None:

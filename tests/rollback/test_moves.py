@@ -1,0 +1,111 @@
+"""The order of moves against brute force over every order, on small random plants."""
+
+from functools import lru_cache
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from zonecfg.rollback.moves import Sash, order_moves
+
+GROUPS = ("east", "north", "west")
+
+
+def cheapest(sashes, covering, exposed, room, elsewhere):
+    """Smallest sum over the steps, then fewest steps, by trying every order and every wait outside."""
+
+    def uncovered(states):
+        total = elsewhere
+        for sash, state in zip(sashes, states, strict=True):
+            for actuator, home in zip(sash.actuators, sash.homes, strict=True):
+                group = (home, None, sash.target)[state]
+                total += actuator in exposed and group not in covering
+        return total
+
+    def fits(states):
+        for group, places in room.items():
+            free = places
+            for sash, state in zip(sashes, states, strict=True):
+                free += sum(home == group for home in sash.homes) if state else 0
+                free -= len(sash.actuators) if state == 2 and sash.target == group else 0
+            if free < 0:
+                return False
+        return True
+
+    @lru_cache(None)
+    def rest(states):
+        if set(states) <= {2}:
+            return 0, 0
+        best = None
+        for i, state in enumerate(states):
+            for to in {0: (1, 2), 1: (2,), 2: ()}[state]:
+                after = (*states[:i], to, *states[i + 1 :])
+                if fits(after) and (later := rest(after)) is not None:
+                    cost = later[0] + uncovered(after), later[1] + 1
+                    best = cost if best is None else min(best, cost)
+        return best
+
+    return rest((0,) * len(sashes))
+
+
+@st.composite
+def plants(draw, most=5):
+    sashes = []
+    for i in range(draw(st.integers(1, most))):
+        home = draw(st.sampled_from((*GROUPS, None)))
+        target = draw(st.sampled_from([g for g in (*GROUPS, None) if g != home]))
+        actuators = tuple(f"A-{i}{part}" for part in range(draw(st.integers(1, 2))))
+        sashes.append(Sash(f"W-{i}", actuators, (home,) * len(actuators), target))
+    everyone = [a for sash in sashes for a in sash.actuators]
+    covering = draw(st.frozensets(st.sampled_from(GROUPS)))
+    exposed = frozenset(a for a in everyone if draw(st.booleans()) or draw(st.booleans()))
+    room = {}
+    for group in GROUPS:
+        come = sum(len(s.actuators) for s in sashes if s.target == group)
+        go = sum(home == group for s in sashes for home in s.homes)
+        room[group] = max(come - go, 0) + draw(st.integers(0, 2))  # what the target needs, and little more
+    return sashes, covering, exposed, room, draw(st.integers(0, 3))
+
+
+@given(plants())
+def test_exact_order_is_the_best_of_all_orders(plant):
+    sashes, covering, exposed, room, elsewhere = plant
+    order = order_moves(sashes, covering=covering, exposed=exposed, room=room, elsewhere=elsewhere)
+    found = sum(move.uncovered for move in order.moves), len(order.moves)
+    assert found == cheapest(tuple(sashes), covering, exposed, room, elsewhere)
+    assert order.exact
+    assert order.bound <= found[0]
+
+
+@given(plants())
+def test_heuristic_fits_and_tells_its_gap(plant):
+    sashes, covering, exposed, room, elsewhere = plant
+    best = cheapest(tuple(sashes), covering, exposed, room, elsewhere)[0]
+    order = order_moves(sashes, covering=covering, exposed=exposed, room=room, elsewhere=elsewhere, exact_up_to=0)
+    assert order.bound <= best <= order.cost
+    assert order.exact == (order.method.startswith("by gain"))
+
+
+@given(plants(), st.randoms(use_true_random=False))
+def test_the_order_of_the_input_does_not_matter(plant, random):
+    sashes, covering, exposed, room, elsewhere = plant
+    mixed = list(sashes)
+    random.shuffle(mixed)
+    asked = {"covering": covering, "exposed": exposed, "room": room, "elsewhere": elsewhere}
+    assert order_moves(sashes, **asked) == order_moves(mixed, **asked)
+
+
+def test_two_full_groups_swap_by_one_waiting_outside():
+    """A cycle of full groups needs one sash outside, once."""
+    sashes = [
+        Sash("W-1", ("A-1",), ("east",), "west"),
+        Sash("W-2", ("A-2",), ("west",), "east"),
+    ]
+    order = order_moves(
+        sashes,
+        covering=frozenset({"east", "west"}),
+        exposed=frozenset({"A-1", "A-2"}),
+        room={"east": 0, "west": 0},
+        elsewhere=0,
+    )
+    assert [move.do for move in order.moves] == ["park", "move", "put-in"]
+    assert [move.uncovered for move in order.moves] == [1, 1, 0]

@@ -1,0 +1,118 @@
+"""What the named fall rule asks of every opening, and how far each one opens against it."""
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from msgspec import Struct
+
+from zonecfg.engineering.restriction import largest_stroke_below_gap
+from zonecfg.figures.openings import OpeningFigures
+from zonecfg.figures.rulings import TRIGGERS, caveat, named
+from zonecfg.figures.unread import unread
+from zonecfg.model.building import Opening
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Unknown
+from zonecfg.results.pointer import join
+from zonecfg.rules import FallDemand, FallRule
+from zonecfg.rules import Unknown as Unsettled
+
+
+class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
+    """One opening against the fall rule.
+
+    ``demand`` is None where the rule asks nothing, and where ``unknown`` says why that is not known. The gap is the
+    one measured where one is recorded, else the computed one; ``gap_at`` points to what it rests on.
+    """
+
+    rule: FallRule
+    use: str | None
+    demand: FallDemand | None
+    unknown: Unknown | None = None
+    gap_mm: float | None = None
+    gap_at: str = ""
+    measured: bool = False
+    gap_unknown: Unknown | None = None
+    largest_stroke_mm: int | None = None
+
+    @property
+    def limits_gap(self) -> bool:
+        """Whether the rule asks that a sphere must not pass."""
+        return self.demand is not None and self.demand.asks.sphere_mm is not None
+
+    @property
+    def passable(self) -> bool:
+        """Whether the sphere passes the gap."""
+        return self.demand is not None and self.gap_mm is not None and self.demand.lets_through(self.gap_mm)
+
+    def caveat(self, *figures: str) -> str:
+        """Say what limits the authority of the rule, after a message that rests on some of its figures."""
+        doubtful = self.demand is not None and any(f in self.demand.secondary for f in (*figures, *TRIGGERS))
+        return caveat(self.rule, self.use, secondary=doubtful)
+
+
+def fall_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, FallFigures] | Unknown:
+    """Put every opening before the fall rule; Unknown where the plan names none."""
+    rule = named(site, "falls", FallRule)
+    if isinstance(rule, Unknown):
+        return rule
+    asks = lru_cache(None)(rule.asks)
+    found = {}
+    for opening in site.openings.values():
+        room = site.rooms.get(opening.room) if opening.room else None
+        use = None if room is None else room.use
+        answer = asks(use, opening.drop_mm, opening.sill_mm)
+        if answer is None:
+            found[opening.id] = FallFigures(rule=rule, use=use, demand=None)
+        elif isinstance(answer, Unsettled):
+            lacks = " and ".join(_WORDS.get(name, name) for name in answer.lacks)
+            because = f"{lacks} {'is' if len(answer.lacks) == 1 else 'are'} not given, and {rule.id} asks for it"
+            found[opening.id] = FallFigures(
+                rule=rule, use=use, demand=None, unknown=Unknown(because, (opening.id,))
+            )
+        else:
+            found[opening.id] = _measured(site, opening, openings[opening.id], rule, use, answer)
+    return found
+
+
+_WORDS = {"use": "use of the room"}
+
+
+def _measured(
+    site: Site, opening: Opening, figures: OpeningFigures, rule: FallRule, use: str | None, demand: FallDemand
+) -> FallFigures:
+    sphere, shape = demand.asks.sphere_mm, figures.levers
+    largest = None
+    if sphere is not None and shape is not None and opening.hinge and opening.width_mm and opening.height_mm:
+        largest = _largest(opening.hinge, opening.width_mm, opening.height_mm, sphere, opening.actuator_at_mm)
+    gap, at, measured = _gap(site, opening.id, figures)
+    return FallFigures(
+        rule=rule,
+        use=use,
+        demand=demand,
+        gap_mm=gap,
+        gap_at=at,
+        measured=measured,
+        gap_unknown=(figures.unknown if gap is None else None)
+        or unread(site, "openings", opening.id, "screen", "limit_by", "hand_release", "barrier_mm"),
+        largest_stroke_mm=largest,
+    )
+
+
+def _gap(site: Site, opening: str, figures: OpeningFigures) -> tuple[float | None, str, bool]:
+    records = site.record.actuators
+    if records:
+        seen = [
+            (record.measured_gap_mm, actuator)
+            for actuator in figures.actuators
+            if (record := records.get(actuator)) is not None and record.measured_gap_mm is not None
+        ]
+        if seen:
+            gap, actuator = max(seen)
+            return gap, join("record", "actuators", actuator, "measured_gap_mm"), True
+    if figures.opened is None:
+        return None, site.at("openings", opening), False
+    longest = max(figures.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
+    return figures.opened.gap_mm, site.at("actuators", longest, "stroke_mm"), False
+
+
+_largest = lru_cache(4096)(largest_stroke_below_gap)

@@ -1,0 +1,243 @@
+"""One supply and all that it feeds: currents and voltages over every event."""
+
+from collections.abc import Iterable, Mapping
+from functools import cached_property, lru_cache
+from typing import NamedTuple
+
+from zonecfg.engineering.conductors import STANDARD_SIZES_MM2, loop_resistance, ohm_per_km
+from zonecfg.engineering.dc_mesh import Mesh
+from zonecfg.engineering.dc_network import Tree, network
+from zonecfg.graph import Piece
+from zonecfg.model.equipment import Cable, Supply
+from zonecfg.results.finding import Unknown
+
+CONDUCTOR_C = 40.0
+"""Temperature of a conductor where none is given [°C], as the format says."""
+
+
+class Amp(NamedTuple):
+    """The largest current somewhere, and the event it belongs to."""
+
+    amp: float
+    event: str
+
+
+class Volt(NamedTuple):
+    """The lowest voltage somewhere, and the event it belongs to."""
+
+    volt: float
+    event: str
+
+
+@lru_cache(256)
+def ohm_per_m(size_mm2: float, conductor_class: int, conductor_c: float) -> float | None:
+    """Resistance of a metre of cable there and back [ohm/m]; None for a size the tables do not have."""
+    try:
+        return loop_resistance(1.0, ohm_per_km(size_mm2, conductor_class), conductor_c)
+    except ValueError:
+        return None
+
+
+def cable_ohm(cable: Cable, at_least_mm2: float = 0.0) -> float | Unknown:
+    """Resistance of a cable there and back [ohm], its conductors enlarged where they are smaller than a size."""
+    size, conductor_class = cable.conductor_mm2, cable.conductor_class
+    if size is None or conductor_class is None or cable.length_m is None:
+        lacks = [name for name in ("conductor_mm2", "conductor_class", "length_m") if getattr(cable, name) is None]
+        return Unknown(f"{' and '.join(lacks)} of the cable {'is' if len(lacks) == 1 else 'are'} not given", (cable.id,))
+    celsius = CONDUCTOR_C if cable.conductor_c is None else cable.conductor_c
+    per_m = ohm_per_m(max(size, at_least_mm2), conductor_class, celsius)
+    if per_m is None:
+        return Unknown(f"no resistance is known of {size:g} mm², class {conductor_class} (IEC 60228)", (cable.id,))
+    return cable.length_m * per_m
+
+
+class Network:
+    """One supply and its piece of cables.
+
+    Parameters
+    ----------
+    supply
+        The only supply of the piece.
+    piece
+        Power cables that hang together.
+    cables
+        All cables of the plan.
+    """
+
+    def __init__(self, supply: Supply, piece: Piece, cables: Mapping[str, Cable]) -> None:
+        self.supply = supply
+        self.piece = piece
+        self.cables = [cables[cable] for cable in piece.cables]
+        self.things = [thing for thing, _ in piece.nodes]
+        self.load_unknown: Unknown | None = None
+        self.running_only: frozenset[str] = frozenset()
+        self._idle: dict[str, float] = {}
+        self._cases: dict[frozenset[tuple[str, float]], tuple[str, dict[str, float]]] = {}
+
+    def rest(self, idle_a: Mapping[str, float]) -> None:
+        """Say what everything on it draws at rest [A]."""
+        self._idle = {thing: idle_a[thing] for thing in self.things if thing in idle_a}
+
+    def add(self, event: str, moving: Iterable[tuple[str, float]]) -> None:
+        """Add an event: the actuators of this network that move in it, with their current [A].
+
+        Actuators that move together in an earlier event as well bring nothing new.
+        """
+        pairs = list(moving)
+        key = frozenset(pairs)
+        if key not in self._cases:
+            idle = self._idle
+            self._cases[key] = event, {thing: amp - idle.get(thing, 0.0) for thing, amp in pairs}
+
+    @cached_property
+    def volt_unknown(self) -> Unknown | None:
+        """Why no voltage is known in it."""
+        if self.load_unknown is not None:
+            return self.load_unknown
+        if self.supply.output_v is None and self.supply.output_min_v is None:
+            return Unknown("output_v of the supply is not given", (self.supply.id,))
+        lacks: dict[str, dict[str, None]] = {}
+        for cable in self.cables:
+            if isinstance(ohm := cable_ohm(cable), Unknown):
+                lacks.setdefault(ohm.because, {}).update(dict.fromkeys(ohm.ids))
+        return next((Unknown(because, tuple(ids)) for because, ids in lacks.items()), None)
+
+    @cached_property
+    def source_ohm(self) -> Mapping[str, float]:
+        """Resistance between the supply and everything on it [ohm]; empty where it is not known."""
+        return {} if self._as_built is None else self._as_built.source_resistances()
+
+    @cached_property
+    def peak(self) -> Amp:
+        """Largest current the supply gives, over all events."""
+        rest = sum(self._idle.values())
+        totals = [Amp(rest + sum(more.values()), event) for event, more in self._cases.values()]
+        highest = max(total.amp for total in totals)
+        return next(total for total in totals if total.amp >= highest * (1 - 1e-12))
+
+    @cached_property
+    def lowest(self) -> Mapping[str, Volt]:
+        """Lowest voltage of everything on it, over all events; empty where it is not known."""
+        return self._lowest(0.0)
+
+    def with_conductors(self, at_least_mm2: float) -> Mapping[str, Volt]:
+        """Lowest voltages, were every cable of at least a size; empty where that is not known."""
+        if at_least_mm2 not in self._enlarged:
+            self._enlarged[at_least_mm2] = self._lowest(at_least_mm2)
+        return self._enlarged[at_least_mm2]
+
+    def size_for(self, thing: str, least_v: float) -> tuple[float, float] | None:
+        """Smallest standard size of all conductors on the way at which a thing gets a voltage, and what it then gets."""
+        on_the_way = [cable.conductor_mm2 for cable in self.way_to(thing) if cable.conductor_mm2 is not None]
+        for size in STANDARD_SIZES_MM2:
+            if on_the_way and size > min(on_the_way):
+                volts = self.with_conductors(size)
+                if thing in volts and volts[thing].volt >= least_v:
+                    return size, volts[thing].volt
+        return None
+
+    def way_to(self, thing: str) -> list[Cable]:
+        """Cables on the way from the supply to a thing; the way of fewest cables where there are several."""
+        found = []
+        while (step := self._toward[thing]) is not None:
+            thing, cable = step
+            found.append(cable)
+        return found[::-1]
+
+    @cached_property
+    def carried(self) -> Mapping[str, Amp]:
+        """Largest current of every cable, over all events; empty where a loop shares it in a way that is not known."""
+        found: dict[str, Amp] = {}
+        for event, more in self._cases.values():
+            for cable, amp in self._currents(more):
+                if cable not in found or abs(amp) > found[cable].amp * (1 + 1e-12):
+                    found[cable] = Amp(abs(amp), event)
+        return found
+
+    def passed_on(self, thing: str) -> Amp | None:
+        """Largest current that runs through a thing to others; None where it has but one cable, or it is not known."""
+        ends = {cable.id: cable.from_ == thing for cable in self.cables if thing in (cable.from_, cable.to)}
+        if len(ends) < 2 or not self.carried:
+            return None
+        found = None
+        for event, more in self._cases.values():
+            out = [amp if ends[cable] else -amp for cable, amp in self._currents(more) if cable in ends]
+            amp = sum(max(0.0, a) for a in out)
+            if found is None or amp > found.amp * (1 + 1e-12):
+                found = Amp(amp, event)
+        return found
+
+    @property
+    def has_loop(self) -> bool:
+        """Whether current can go two ways."""
+        return self.piece.has_loop
+
+    @cached_property
+    def _enlarged(self) -> dict[float, Mapping[str, Volt]]:
+        return {}
+
+    @cached_property
+    def _as_built(self) -> Tree[str] | Mesh[str] | None:
+        return self._solver(0.0)
+
+    def _solver(self, at_least_mm2: float) -> Tree[str] | Mesh[str] | None:
+        edges = []
+        for cable in self.cables:
+            ohm = cable_ohm(cable, at_least_mm2)
+            if isinstance(ohm, Unknown) or cable.from_ is None or cable.to is None:
+                return None
+            edges.append((cable.from_, cable.to, ohm))
+        return network(edges, self.supply.id)
+
+    def _lowest(self, at_least_mm2: float) -> Mapping[str, Volt]:
+        source = self.supply.output_v if self.supply.output_min_v is None else self.supply.output_min_v
+        solver = self._solver(at_least_mm2) if at_least_mm2 else self._as_built
+        if self.volt_unknown is not None or solver is None or source is None:
+            return {}
+        # What everything draws at rest counts once; what moves comes on top, and drops add.
+        less = {t: amp for _, more in self._cases.values() for t, amp in more.items() if amp < 0}
+        at_rest = solver.voltages({t: amp + less.get(t, 0.0) for t, amp in self._idle.items()}, source)
+        on_top = [more for _, more in self._cases.values()]
+        if less:  # a type that draws less while it moves
+            on_top = [
+                {**{t: -a for t, a in less.items()}, **{t: a - less.get(t, 0.0) for t, a in more.items()}}
+                for more in on_top
+            ]
+        names = [event for event, _ in self._cases.values()]
+        return {
+            thing: Volt(at_rest[thing] - drop, names[max(case, 0)])
+            for thing, (drop, case) in solver.worst_drops(on_top).items()
+        }
+
+    @cached_property
+    def _toward(self) -> Mapping[str, tuple[str, Cable] | None]:
+        """For everything the next thing toward the supply and the cable to it, by fewest cables, the nearest first."""
+        beside: dict[str, list[tuple[str, Cable]]] = {}
+        for cable in self.cables:
+            if cable.from_ is not None and cable.to is not None:
+                beside.setdefault(cable.from_, []).append((cable.to, cable))
+                beside.setdefault(cable.to, []).append((cable.from_, cable))
+        toward: dict[str, tuple[str, Cable] | None] = {self.supply.id: None}
+        waiting = [self.supply.id]
+        for thing in waiting:
+            for other, cable in beside.get(thing, ()):
+                if other not in toward:
+                    toward[other] = thing, cable
+                    waiting.append(other)
+        return toward
+
+    def _currents(self, more: Mapping[str, float]) -> Iterable[tuple[str, float]]:
+        """Current of every cable in an event, positive from its first end to its second."""
+        loads = {**self._idle, **{thing: self._idle.get(thing, 0.0) + amp for thing, amp in more.items()}}
+        if self.has_loop:
+            if (solver := self._as_built) is None:
+                return []
+            return zip(self.piece.cables, solver.currents(loads), strict=True)
+        found = []
+        flow = dict.fromkeys(self._toward, 0.0) | loads
+        for thing in reversed(self._toward):
+            if (step := self._toward[thing]) is not None:
+                nearer, cable = step
+                flow[nearer] += flow[thing]
+                found.append((cable.id, flow[thing] if cable.to == thing else -flow[thing]))
+        return found

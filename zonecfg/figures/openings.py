@@ -1,0 +1,197 @@
+"""What every sash opens to, and the force that takes."""
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+
+from msgspec import Struct
+
+from zonecfg.engineering.force import WorstForces, worst_forces
+from zonecfg.engineering.sash import SashOpening, levers, sash_mass, sash_opening
+from zonecfg.engineering.wind import dynamic_pressure
+from zonecfg.figures.unread import unread
+from zonecfg.model.building import Opening
+from zonecfg.model.equipment import Actuator
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Unknown
+
+
+class Levers(Struct, frozen=True, gc=False):
+    """The lengths that decide how a sash turns."""
+
+    swing_mm: float  # hinge axis to the moving edge; half the height of a centre pivot
+    along_mm: float  # along the hinge
+    radius_mm: float  # hinge axis to where the actuators take hold
+
+
+class OpeningFigures(Struct, frozen=True, kw_only=True, gc=False):
+    """The figures of one opening; where one is None, ``unknown`` or ``force_unknown`` says what is missing."""
+
+    actuators: Sequence[str]
+    stroke_mm: float | None
+    sash_area_m2: float | None
+    levers: Levers | None
+    opened: SashOpening | None
+    unknown: Unknown | None
+    forces: WorstForces | None
+    force_unknown: Unknown | None
+    mass_kg: float | None
+    mass_estimated: bool
+
+    @property
+    def push_n(self) -> float | None:
+        """Largest force against opening, on each actuator."""
+        return None if self.forces is None else self.forces.opening.total_n / len(self.actuators)
+
+    @property
+    def pull_n(self) -> float | None:
+        """Largest force against closing, on each actuator."""
+        return None if self.forces is None else self.forces.closing.total_n / len(self.actuators)
+
+    @property
+    def force_per_actuator_n(self) -> float | None:
+        """The larger of push and pull; 0 where the sash helps both ways."""
+        forces = self.forces
+        if forces is None:
+            return None
+        return max(forces.opening.total_n, forces.closing.total_n, 0.0) / len(self.actuators)
+
+
+def opening_figures(site: Site) -> Mapping[str, OpeningFigures]:
+    """Compute the figures of every opening.
+
+    A sash is judged at the longest stroke its actuators are set to. Its forces are the largest of the whole travel,
+    in the wind of the site, shared by its actuators.
+    """
+    actuators, actuators_of, wind = site.actuators, site.actuators_of, site.info.wind_m_s
+    pressure = None if wind is None else dynamic_pressure(wind)
+    nobody: list[str] = []
+    return {
+        opening.id: _figures_of(site, opening, actuators_of.get(opening.id, nobody), actuators, pressure)
+        for opening in site.openings.values()
+    }
+
+
+def _figures_of(
+    site: Site, opening: Opening, ids: Sequence[str], actuators: Mapping[str, Actuator], pressure: float | None
+) -> OpeningFigures:
+    stroke, unset = _stroke(opening.id, ids, actuators)
+    width, height = opening.width_mm, opening.height_mm
+    shape = _levers(opening.hinge, width, height, opening.actuator_at_mm)
+    unknown = _lacks_shape(site, opening) or unset
+    opened, forces, force_unknown, mass = None, None, unknown, None
+    if unknown is None and opening.hinge and width and height and stroke is not None:
+        opened = _opened(opening.hinge, width, height, stroke, opening.actuator_at_mm)
+        if opened is None:
+            unknown = force_unknown = Unknown("the stroke is longer than the sash can turn", (opening.id,))
+        else:
+            mass = _mass(opening, width, height)
+            force_unknown = _lacks_force(site, opening, mass, pressure)
+            if force_unknown is None and opening.opens and mass is not None and pressure is not None:
+                forces = _forces(
+                    opening.hinge,
+                    opening.opens,
+                    width,
+                    height,
+                    stroke,
+                    mass,
+                    90.0 if opening.pitch_deg is None else opening.pitch_deg,
+                    opening.actuator_at_mm,
+                    pressure,
+                    opening.seal_n_per_m or 0.0,
+                    opening.friction_n or 0.0,
+                )
+                if forces is None:
+                    force_unknown = Unknown("at the end of the stroke the actuator has no lever left", (opening.id,))
+    return OpeningFigures(
+        actuators=ids,
+        stroke_mm=stroke,
+        sash_area_m2=width * height / 1e6 if width and height else None,
+        levers=shape,
+        opened=opened,
+        unknown=unknown,
+        forces=forces,
+        force_unknown=force_unknown,
+        mass_kg=mass,
+        mass_estimated=opening.sash_mass_kg is None,
+    )
+
+
+def _stroke(
+    opening: str, ids: Sequence[str], actuators: Mapping[str, Actuator]
+) -> tuple[float | None, Unknown | None]:
+    if not ids:
+        return None, Unknown("no actuator moves it", (opening,))
+    longest = 0.0
+    for actuator in ids:
+        stroke = actuators[actuator].stroke_mm
+        if stroke is None:
+            unset = tuple(a for a in ids if actuators[a].stroke_mm is None)
+            return None, Unknown("stroke_mm is not given", unset)
+        longest = max(longest, stroke)
+    return longest, None
+
+
+def _lacks_shape(site: Site, opening: Opening) -> Unknown | None:
+    """What is missing for the geometry of a sash, apart from its stroke."""
+    if opening.hinge is None or opening.width_mm is None or opening.height_mm is None:
+        lacks = [name for name in ("hinge", "width_mm", "height_mm") if getattr(opening, name) is None]
+        return Unknown(f"{' and '.join(lacks)} of the sash {'is' if len(lacks) == 1 else 'are'} not given", (opening.id,))
+    if opening.hinge == "other":
+        return Unknown("the geometry of a hinge `other` is not computed", (opening.id,))
+    return unread(site, "openings", opening.id, "actuator_at_mm")
+
+
+def _lacks_force(site: Site, opening: Opening, mass: float | None, pressure: float | None) -> Unknown | None:
+    if opening.opens is None:
+        return Unknown("opens is not given", (opening.id,))
+    if mass is None:
+        return Unknown("neither sash_mass_kg nor glass_mm is given", (opening.id,))
+    if pressure is None:
+        return Unknown("site.wind_m_s is not given")
+    return unread(site, "openings", opening.id, "pitch_deg", "seal_n_per_m", "friction_n", "sash_mass_kg")
+
+
+def _mass(opening: Opening, width: float, height: float) -> float | None:
+    if opening.sash_mass_kg is not None:
+        return opening.sash_mass_kg
+    return None if opening.glass_mm is None else sash_mass(width, height, opening.glass_mm)
+
+
+# Plans repeat themselves: many sashes are of few types.
+@lru_cache(4096)
+def _levers(hinge: str | None, width: float | None, height: float | None, at: float | None) -> Levers | None:
+    if hinge is None or hinge == "other" or width is None or height is None:
+        return None
+    return Levers(*levers(hinge, width, height, at))
+
+
+_opened = lru_cache(4096)(sash_opening)
+
+
+@lru_cache(4096)
+def _forces(
+    hinge: str,
+    opens: str,
+    width: float,
+    height: float,
+    stroke: float,
+    mass: float,
+    pitch: float,
+    at: float | None,
+    pressure: float,
+    seal: float,
+    friction: float,
+) -> WorstForces | None:
+    return worst_forces(
+        hinge,
+        opens,
+        width,
+        height,
+        stroke,
+        mass_kg=mass,
+        pitch_deg=pitch,
+        actuator_at_mm=at,
+        pressure_pa=pressure,
+        seal_n_per_m=seal,
+        friction_n=friction,
+    )

@@ -1,0 +1,157 @@
+"""Currents and voltages of the whole site: one network a supply."""
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+from msgspec import Struct
+
+from zonecfg.figures.events import ALL, Draws, draws, events, movers
+from zonecfg.figures.network import Network, Volt
+from zonecfg.graph import Feed, Topology
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Unknown
+
+ELV_V = 120.0
+"""Highest ripple-free direct voltage that is extra-low [V], IEC 60050."""
+
+
+class SupplyFigures(Struct, frozen=True, kw_only=True, gc=False):
+    """The largest current of a supply; ``unknown`` says why it is not known.
+
+    ``running_only`` says that the peak current of some type is not given, so that its running current stands in.
+    """
+
+    peak_a: float | None
+    peak_event: str | None
+    output_a: float | None
+    running_only: bool = False
+    unknown: Unknown | None = None
+
+
+class Power:
+    """Who feeds whom, and with how much."""
+
+    def __init__(self, site: Site, topology: Topology) -> None:
+        self.site = site
+        self.topology = topology
+
+    @cached_property
+    def unknown(self) -> Unknown | None:
+        """Why nothing is known of the power in this plan."""
+        if not self.topology.feeds:
+            return Unknown("no cable carries power")
+        if self.topology.unclear:
+            return Unknown("from, to or carries of a cable could not be read", self.topology.unclear)
+        return None
+
+    @cached_property
+    def draws(self) -> Draws:
+        """Current of everything, at rest and moving."""
+        return draws(self.site)
+
+    def apart(self, feed: Feed) -> Unknown | None:
+        """Say why the network of a feed is not computed as a whole: several supplies, or too high a voltage."""
+        if feed.joined:
+            return Unknown("supplies that are joined are not computed", feed.supplies)
+        high = tuple(s for s in feed.supplies if (self.site.supplies[s].output_v or 0.0) > ELV_V)
+        return Unknown("output_v is over 120 V DC", high) if high else None
+
+    def feeds(self) -> Sequence[tuple[Feed, Unknown | None]]:
+        """Give every piece of power cables that a supply feeds, and why it is not computed, if it is not."""
+        return [(feed, self.apart(feed)) for feed in self.topology.feeds if feed.supplies]
+
+    @cached_property
+    def networks(self) -> Mapping[str, Network]:
+        """Network of each supply that feeds something alone, with every event in it."""
+        site, draws_ = self.site, self.draws
+        found: dict[str, Network] = {}
+        home: dict[str, str] = {}
+        fed: set[str] = set()
+        for feed, apart in self.feeds():
+            fed.update(thing for thing, _ in feed.piece.nodes)
+            if apart is None:
+                (supply,) = feed.supplies
+                network = found[supply] = Network(site.supplies[supply], feed.piece, site.cables)
+                network.rest(draws_.idle_a)
+                home.update(dict.fromkeys(network.things, supply))
+        self._mark_unknown_loads(found)
+        moving = {actuator: amp for actuator, amp in draws_.moving_a.items() if actuator in fed}
+        ohm = {t: r for n in found.values() if self._has_a_queue(n) for t, r in n.source_ohm.items()}
+        controller_of = self.topology.controller_of_actuator
+        for event in events(site):
+            shares: dict[str, list[tuple[str, float]]] = {supply: [] for supply in found} if event.name == ALL else {}
+            for actuator in movers(event, site, controller_of, moving, ohm):
+                if actuator in home:
+                    shares.setdefault(home[actuator], []).append((actuator, moving[actuator]))
+            for supply, share in shares.items():
+                found[supply].add(event.name, share)
+        return found
+
+    @cached_property
+    def supplies(self) -> Mapping[str, SupplyFigures]:
+        """Largest current of every supply."""
+        found = {}
+        for supply in self.site.supplies.values():
+            network, unknown = self._network_of(supply.id)
+            if network is not None and network.load_unknown is None:
+                peak = network.peak
+                found[supply.id] = SupplyFigures(
+                    peak_a=peak.amp,
+                    peak_event=peak.event,
+                    output_a=supply.output_a,
+                    running_only=bool(network.running_only),
+                )
+            else:
+                reason = unknown if network is None else network.load_unknown
+                found[supply.id] = SupplyFigures(
+                    peak_a=None, peak_event=None, output_a=supply.output_a, unknown=reason
+                )
+        return found
+
+    def voltage(self, actuator: str) -> Volt | Unknown:
+        """Lowest voltage at an actuator, over all events."""
+        if self.unknown is not None:
+            return self.unknown
+        feed = self.topology.feed_of.get(actuator)
+        if feed is None or not feed.supplies:
+            return Unknown("no path to a supply", (actuator,))
+        if (apart := self.apart(feed)) is not None:
+            return apart
+        network = self.networks[feed.supplies[0]]
+        if network.volt_unknown is not None:
+            return network.volt_unknown
+        return network.lowest[actuator]
+
+    def _network_of(self, supply: str) -> tuple[Network | None, Unknown | None]:
+        if self.unknown is not None:
+            return None, self.unknown
+        feed = self.topology.feed_of.get(supply)
+        if feed is None:
+            return None, Unknown("no power cable is joined to it", (supply,))
+        apart = self.apart(feed)
+        return (self.networks[supply], None) if apart is None else (None, apart)
+
+    def _has_a_queue(self, network: Network) -> bool:
+        """Whether it matters who of a network moves first."""
+        controllers, of = self.site.controllers, self.topology.controller_of_actuator
+        homes = dict.fromkeys(of[thing] for thing in network.things if thing in of)
+        return any(home in controllers and controllers[home].moves_at_once is not None for home in homes)
+
+    def _mark_unknown_loads(self, networks: Mapping[str, Network]) -> None:
+        """A load that is not known makes its network unknown, and every one its controller has a queue in."""
+        unknown, of = self.draws.unknown, self.topology.controller_of_actuator
+        controllers = self.site.controllers
+        queues: dict[str, Unknown] = {}
+        for thing, reason in unknown.items():
+            home = of.get(thing)
+            if home in controllers and controllers[home].moves_at_once is not None:
+                queues.setdefault(home, reason)
+        running_only = self.draws.running_only
+        for network in networks.values():
+            reasons: dict[str, dict[str, None]] = {}
+            for thing in network.things:
+                lost = unknown.get(thing) or (queues.get(of[thing]) if thing in of else None)
+                if lost is not None:
+                    reasons.setdefault(lost.because, {}).update(dict.fromkeys(lost.ids))
+            network.load_unknown = next((Unknown(b, tuple(ids)) for b, ids in reasons.items()), None)
+            network.running_only = running_only.intersection(network.things)

@@ -1,0 +1,123 @@
+"""The figures in the shape others read, and what is missing where one is null."""
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from msgspec import UNSET
+
+from zonecfg.figures.bus import Bus
+from zonecfg.figures.motion import travel_s
+from zonecfg.figures.network import Volt
+from zonecfg.results.figure import (
+    ActuatorFigure,
+    ControllerFigure,
+    NotComputed,
+    OpeningFigure,
+    RoomFigure,
+    SensorFigure,
+    SiteFigures,
+    SupplyFigure,
+)
+from zonecfg.results.finding import Unknown
+
+if TYPE_CHECKING:
+    from zonecfg.figures import Figures
+
+
+def printed(figures: "Figures") -> SiteFigures:
+    """Give every figure of a site."""
+    site = figures.site
+    with_flow = site.info.indoor_c is not None and site.info.outdoor_c is not None
+    return SiteFigures(
+        openings={key: _opening(figures, key) for key in site.openings},
+        rooms={
+            key: RoomFigure(
+                free_area_m2=room.free_area_m2,
+                counted_area_m2=room.counted_area_m2,
+                required_area_m2=room.required_area_m2,
+                floor_area_m2=room.floor_area_m2,
+                flow_m3_s=room.flow_m3_s if with_flow else UNSET,
+            )
+            for key, room in figures.rooms.items()
+        },
+        actuators={
+            key: ActuatorFigure(
+                voltage_at_peak_v=volt.volt if isinstance(volt := figures.power.voltage(key), Volt) else None,
+                travel_s=travel_s(site, key),
+            )
+            for key in site.actuators
+        },
+        supplies={
+            key: SupplyFigure(peak_a=supply.peak_a, peak_event=supply.peak_event, output_a=supply.output_a)
+            for key, supply in figures.power.supplies.items()
+        },
+        controllers={
+            key: ControllerFigure(
+                bus_length_m=_largest(bus.length_m for bus in buses),
+                bus_unit_loads=_largest(bus.unit_loads for bus in buses),
+            )
+            for key in site.controllers
+            for buses in [figures.buses.of_controller.get(key, ())]
+        },
+        sensors={
+            key: SensorFigure(groups=s.groups, actuators=s.actuators, last_settled_s=s.last_settled_s)
+            for key, s in figures.sensors.items()
+        },
+    )
+
+
+def _opening(figures: "Figures", key: str) -> OpeningFigure:
+    known = figures.openings[key]
+    opened = known.opened
+    return OpeningFigure(
+        stroke_mm=known.stroke_mm,
+        angle_deg=None if opened is None else opened.angle_deg,
+        gap_mm=None if opened is None else opened.gap_mm,
+        free_area_m2=None if opened is None else opened.free_m2,
+        equivalent_area_m2=None if opened is None else opened.equivalent_m2,
+        sash_area_m2=known.sash_area_m2,
+        force_per_actuator_n=known.force_per_actuator_n,
+        actuators=len(known.actuators),
+    )
+
+
+def _largest(values: Iterable[float | Unknown]) -> float | None:
+    found = list(values)
+    numbers = [value for value in found if not isinstance(value, Unknown)]
+    return max(numbers) if numbers and len(numbers) == len(found) else None
+
+
+def not_computed(figures: "Figures") -> tuple[NotComputed, ...]:
+    """Say why figures are null: one entry a reason, its ids gathered."""
+    reasons: dict[str, dict[str, None]] = {}
+    for unknown in _unknown(figures):
+        reasons.setdefault(unknown.because, {}).update(dict.fromkeys(unknown.ids))
+    return tuple(NotComputed(because, tuple(ids)) for because, ids in reasons.items())
+
+
+def _unknown(figures: "Figures") -> Iterator[Unknown]:
+    site = figures.site
+    for opening in figures.openings.values():
+        yield from (reason for reason in (opening.unknown, opening.force_unknown) if reason is not None)
+    for room in figures.rooms.values():
+        yield from (*room.free_unknown, *room.counted_unknown)
+        asked = site.info.indoor_c is not None or site.info.outdoor_c is not None
+        yield from (r for r in (room.required_unknown, room.flow_unknown if asked else None) if r is not None)
+    for actuator in site.actuators.values():
+        if isinstance(volt := figures.power.voltage(actuator.id), Unknown):
+            yield volt
+        lacks = [name for name in ("stroke_mm", "speed_mm_s") if getattr(actuator, name) is None]
+        if lacks:
+            yield Unknown(f"{' and '.join(lacks)} {'is' if len(lacks) == 1 else 'are'} not given", (actuator.id,))
+    yield from (supply.unknown for supply in figures.power.supplies.values() if supply.unknown is not None)
+    if figures.buses.unknown is not None:
+        yield figures.buses.unknown
+    for bus in figures.buses.all:
+        yield from _of_bus(bus)
+    for key, sensor in figures.sensors.items():
+        if sensor.because is not None:
+            yield Unknown(sensor.because, (key,))
+
+
+def _of_bus(bus: Bus) -> Iterator[Unknown]:
+    yield from (value for value in (bus.length_m, bus.unit_loads) if isinstance(value, Unknown))

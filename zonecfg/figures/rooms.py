@@ -1,0 +1,123 @@
+"""The opening area of every room: what is really free, what a rule counts, what it asks, and the air that flows."""
+
+from collections.abc import Iterable, Mapping
+from math import radians, sin
+
+from msgspec import Struct
+
+from zonecfg.engineering.air_flow import single_sided_flow
+from zonecfg.figures.exposure import pitch_of
+from zonecfg.figures.openings import OpeningFigures
+from zonecfg.figures.rulings import named
+from zonecfg.figures.unread import unread
+from zonecfg.model.building import Room
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Unknown
+from zonecfg.rules import VentilationRule
+
+
+class RoomFigures(Struct, frozen=True, kw_only=True, gc=False):
+    """The figures of one room; where one is None the tuple beside it says what is missing.
+
+    ``openings`` are those an actuator moves. ``other_openings_m2`` is in the free and in the counted area.
+    """
+
+    openings: tuple[str, ...]
+    floor_area_m2: float | None
+    free_area_m2: float | None
+    free_unknown: tuple[Unknown, ...]
+    counted_area_m2: float | None
+    counted_unknown: tuple[Unknown, ...]
+    required_area_m2: float | None
+    required_unknown: Unknown | None
+    flow_m3_s: float | None
+    flow_unknown: Unknown | None
+
+
+def room_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, RoomFigures]:
+    """Compute the figures of every room."""
+    rule = named(site, "ventilation", VentilationRule)
+    moved: dict[str, list[str]] = {}
+    for opening in site.actuators_of:
+        if opening in site.openings and (room := site.openings[opening].room) is not None:
+            moved.setdefault(room, []).append(opening)
+    return {
+        room.id: _figures_of(site, room, tuple(moved.get(room.id, ())), openings, rule) for room in site.rooms.values()
+    }
+
+
+def _figures_of(
+    site: Site,
+    room: Room,
+    ids: tuple[str, ...],
+    openings: Mapping[str, OpeningFigures],
+    rule: VentilationRule | Unknown,
+) -> RoomFigures:
+    other = room.other_openings_m2 or 0.0
+    lost = unread(site, "rooms", room.id, "other_openings_m2")
+    areas = [opened.free_m2 for o in ids if (opened := openings[o].opened) is not None]
+    free_unknown = _reasons([lost, *(openings[o].unknown for o in ids)])
+    counted, counted_unknown = _counted(site, ids, openings, rule)
+    counted_unknown = _reasons([lost, *counted_unknown])
+    required, required_unknown = None, unread(site, "rooms", room.id, "floor_area_m2", "mechanical_air")
+    if isinstance(rule, Unknown):
+        required_unknown = rule
+    elif room.floor_area_m2 is None:
+        required_unknown = required_unknown or Unknown("floor_area_m2 is not given", (room.id,))
+    else:
+        required = rule.required_area_m2(room.floor_area_m2)
+    flow, flow_unknown = _flow(site, ids, openings, free_unknown)
+    return RoomFigures(
+        openings=ids,
+        floor_area_m2=room.floor_area_m2,
+        free_area_m2=None if free_unknown else sum(areas) + other,
+        free_unknown=free_unknown,
+        counted_area_m2=None if counted_unknown else counted + other,
+        counted_unknown=counted_unknown,
+        required_area_m2=required,
+        required_unknown=required_unknown,
+        flow_m3_s=flow,
+        flow_unknown=flow_unknown,
+    )
+
+
+def _reasons(found: Iterable[Unknown | None]) -> tuple[Unknown, ...]:
+    return tuple(dict.fromkeys(reason for reason in found if reason is not None))
+
+
+def _counted(
+    site: Site, ids: tuple[str, ...], openings: Mapping[str, OpeningFigures], rule: VentilationRule | Unknown
+) -> tuple[float, list[Unknown | None]]:
+    """Sum what the rule counts; a rule that counts by angle needs the geometry, any other only the size."""
+    if isinstance(rule, Unknown):
+        return 0.0, [rule]
+    total, lacks = 0.0, []
+    for opening_id in ids:
+        figures, opening = openings[opening_id], site.openings[opening_id]
+        angle = None if figures.opened is None else figures.opened.angle_deg
+        if opening.width_mm is None or opening.height_mm is None:
+            lacks.append(Unknown("width_mm or height_mm of the sash is not given", (opening_id,)))
+        elif (area := rule.counted_area_m2(opening.width_mm, opening.height_mm, angle)) is not None:
+            total += area
+        else:
+            lacks.append(figures.unknown)
+    return total, lacks
+
+
+def _flow(
+    site: Site, ids: tuple[str, ...], openings: Mapping[str, OpeningFigures], unknown: tuple[Unknown, ...]
+) -> tuple[float | None, Unknown | None]:
+    """Air through the motorised openings, each for itself as if it were the room's only one."""
+    info = site.info
+    if info.indoor_c is None or info.outdoor_c is None or info.wind_m_s is None:
+        lacks = [name for name in ("outdoor_c", "indoor_c", "wind_m_s") if getattr(info, name) is None]
+        return None, Unknown(f"site.{' and site.'.join(lacks)} {'is' if len(lacks) == 1 else 'are'} not given")
+    if unknown:
+        return None, unknown[0]
+    total = 0.0
+    for opening_id in ids:
+        opened, opening = openings[opening_id].opened, site.openings[opening_id]
+        if opened is not None and opening.height_mm is not None:
+            height = opening.height_mm / 1000 * sin(radians(pitch_of(opening)))
+            total += single_sided_flow(opened.equivalent_m2, height, info.wind_m_s, info.indoor_c, info.outdoor_c)
+    return total, None

@@ -1,0 +1,14 @@
+"""Fields that stand in a plan and could not be read: they are not known, which is not the same as not there."""
+
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Unknown
+
+
+def unread(site: Site, section: str, thing: str, *fields: str) -> Unknown | None:
+    """Say which of a thing's fields were refused; None where none was, which is nearly always."""
+    if not site.unknown:
+        return None
+    if f"{section}/{thing}" in site.unknown:
+        return Unknown(f"one of the {section} could not be read", (thing,))
+    lost = [field for field in fields if f"{section}/{thing}/{field}" in site.unknown]
+    return Unknown(f"{' and '.join(lost)} could not be read", (thing,)) if lost else None

@@ -1,0 +1,97 @@
+"""The figures of a site as others read them: ``zonecfg-figures/1``; null where one cannot be computed."""
+
+from typing import Any, Literal
+
+from msgspec import UNSET, Struct, UnsetType
+
+FORMAT = "zonecfg-figures/1"
+
+
+class OpeningFigure(Struct, frozen=True, kw_only=True, gc=False):
+    """A sash at the stroke its actuators are set to, and the largest force of its travel."""
+
+    stroke_mm: float | None
+    angle_deg: float | None
+    gap_mm: float | None
+    free_area_m2: float | None
+    equivalent_area_m2: float | None
+    sash_area_m2: float | None
+    force_per_actuator_n: float | None
+    actuators: int
+
+
+class RoomFigure(Struct, frozen=True, kw_only=True, gc=False):
+    """Opening area of a room. The flow is there where the site gives both temperatures."""
+
+    free_area_m2: float | None
+    counted_area_m2: float | None
+    required_area_m2: float | None
+    floor_area_m2: float | None
+    flow_m3_s: float | None | UnsetType = UNSET
+
+
+class ActuatorFigure(Struct, frozen=True, kw_only=True, gc=False):
+    """Lowest voltage of an actuator over all events, and the time of its whole stroke."""
+
+    voltage_at_peak_v: float | None
+    travel_s: float | None
+
+
+class SupplyFigure(Struct, frozen=True, kw_only=True, gc=False):
+    """Largest current of a supply, and the event that asks for it."""
+
+    peak_a: float | None
+    peak_event: str | None
+    output_a: float | None
+
+
+class ControllerFigure(Struct, frozen=True, kw_only=True, gc=False):
+    """The bus of a controller; of several lines the longest and the fullest."""
+
+    bus_length_m: float | None
+    bus_unit_loads: float | None
+
+
+class SensorFigure(Struct, frozen=True, kw_only=True, gc=False):
+    """What a sensor sets moving, and the time from the first drop until all has stopped."""
+
+    groups: int
+    actuators: int
+    last_settled_s: float | None
+
+
+class SiteFigures(Struct, frozen=True, kw_only=True):
+    """Everything computed of one state of a site: ``zonecfg-figures/1``."""
+
+    format: Literal["zonecfg-figures/1"] = FORMAT
+    openings: dict[str, OpeningFigure]
+    rooms: dict[str, RoomFigure]
+    actuators: dict[str, ActuatorFigure]
+    supplies: dict[str, SupplyFigure]
+    controllers: dict[str, ControllerFigure]
+    sensors: dict[str, SensorFigure]
+
+
+SECTIONS: tuple[str, ...] = ("openings", "rooms", "actuators", "supplies", "controllers", "sensors")
+
+
+class NotComputed(Struct, frozen=True):
+    """Why some figures are null: what is missing, and for which ids."""
+
+    because: str
+    ids: tuple[str, ...] = ()
+
+
+class FiguresPage(Struct, frozen=True, kw_only=True):
+    """The answer of ``figures``, with what text says besides: whose they are, and why some are missing."""
+
+    path: str
+    state: str | None
+    figures: SiteFigures
+    notes: tuple[str, ...] = ()
+    not_computed: tuple[NotComputed, ...] = ()
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.figures

@@ -1,0 +1,136 @@
+"""A way back: what would stand, what it loses and returns, and the steps in order."""
+
+from typing import Any, Literal
+
+from msgspec import Struct
+
+from zonecfg.results.change import Change, FigureMove, FindingsMoved
+
+WayKind = Literal["restore", "restore-then-mend", "by-hand", "keep"]
+Do = Literal[
+    "save-copy",
+    "tell-people",
+    "isolate",
+    "reconnect",
+    "close",
+    "hold-still",
+    "restore",
+    "make-group",
+    "set-wet-action",
+    "set-wind-action",
+    "link",
+    "move",
+    "park",
+    "put-in",
+    "unlink",
+    "clear-wet-action",
+    "clear-wind-action",
+    "empty-group",
+    "test",
+]
+
+
+class Step(Struct, frozen=True, kw_only=True):
+    """One thing to do. ``uncovered`` counts the actuators without rain closing once it is done."""
+
+    do: Do
+    text: str
+    actuators: tuple[str, ...] = ()
+    actuator: str | None = None
+    group: str | None = None
+    from_group: str | None = None
+    sensor: str | None = None
+    uncovered: int
+
+
+class Retest(Struct, frozen=True, kw_only=True):
+    """Something to be tested again, and why."""
+
+    test: Literal["calibrate", "walk-test", "measure-gap", "wet-test"]
+    section: str
+    id: str
+    because: str
+
+
+class AlsoReturns(Struct, frozen=True, kw_only=True):
+    """What a copy brings back that no file shows."""
+
+    controller: str
+    what: str
+    text: str
+
+
+class Exposure(Struct, frozen=True, kw_only=True):
+    """Actuators without rain closing: now, at worst on the way, when it is done, and summed over the steps."""
+
+    now: int
+    at_worst: int
+    after: int
+    sum_over_steps: int
+
+
+class Search(Struct, frozen=True, kw_only=True):
+    """How the order of moves was found: ``exact``, or a heuristic with its gap to a lower bound."""
+
+    method: str
+    moving_sashes: int
+    exact: bool
+    sum_over_moves: int
+    lower_bound: int
+
+
+class Way(Struct, frozen=True, kw_only=True):
+    """One way of several, with everything that speaks for and against it."""
+
+    way: WayKind
+    target: str
+    first: tuple[str, ...] = ()
+    """What must be said before all else."""
+    predicted: dict[str, Any]
+    lost: tuple[Change, ...] = ()
+    returns: tuple[Change, ...] = ()
+    also_returns: tuple[AlsoReturns, ...] = ()
+    warnings: tuple[str, ...] = ()
+    findings: FindingsMoved = FindingsMoved()
+    figures: tuple[FigureMove, ...] = ()
+    steps: tuple[Step, ...] = ()
+    exposure: Exposure
+    search: Search | None = None
+    retest: tuple[Retest, ...] = ()
+    minutes: float
+
+    @property
+    def name(self) -> str:
+        """How people call the way."""
+        return {
+            "restore": f"put {self.target} back",
+            "restore-then-mend": f"put {self.target} back, then mend it",
+            "by-hand": f"go to {self.target} by hand",
+            "keep": "keep what stands",
+        }[self.way]
+
+
+class Rank(Struct, frozen=True, kw_only=True):
+    """A way's place, with the reason in words. ``equal_to`` names ways that these measures cannot tell from it."""
+
+    place: int
+    way: WayKind
+    target: str
+    reason: str
+    equal_to: tuple[str, ...] = ()
+
+
+class Ways(Struct, frozen=True, kw_only=True):
+    """The answer of ``rollback``: ``zonecfg-rollback/1``. A person decides."""
+
+    format: Literal["zonecfg-rollback/1"] = "zonecfg-rollback/1"
+    now: str
+    ways: tuple[Way, ...]
+    ranking: tuple[Rank, ...]
+    questions: tuple[str, ...] = ()
+
+
+def in_order(answer: Ways) -> list[Way]:
+    """Give the ways in the order of their ranks."""
+    by_name = {(way.way, way.target): way for way in answer.ways}
+    return [by_name[rank.way, rank.target] for rank in answer.ranking]

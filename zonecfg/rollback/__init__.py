@@ -1,0 +1,1 @@
+"""Going back: what would stand, in which order to get there, and what each way costs."""

@@ -1,0 +1,213 @@
+"""What would stand after a saved copy is put back."""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Any
+
+from msgspec import Struct
+
+from zonecfg.model.sections import SETTINGS
+from zonecfg.model.site import Site
+from zonecfg.results.way import AlsoReturns
+from zonecfg.results.words import listed
+from zonecfg.rollback.settings import Settings, groups_of_controller, settings_of
+
+_NAMES = {
+    "groups": "groups",
+    "links": "links of sensors to groups",
+    "wet_weather": "actions for wet weather",
+    "strong_wind": "actions for strong wind",
+}
+
+
+class Prediction(Struct, frozen=True, kw_only=True):
+    """Settings that would stand, and what has to be said about them."""
+
+    settings: Settings
+    controllers: tuple[str, ...]
+    wiped: tuple[str, ...]
+    """What the copy does not keep and a restore empties, loudest first."""
+    warnings: tuple[str, ...]
+    also_returns: tuple[AlsoReturns, ...]
+    orphans: Mapping[str, str]
+    """Actuators whose place in a group went with a serial that is gone: id now to the group it had."""
+
+
+def predict(now: Site, copy: Site, name: str) -> Prediction:
+    """Work out the settings after a copy is put back; everything physical stays as it is.
+
+    Parameters
+    ----------
+    now
+        The plant as it stands.
+    copy
+        A saved copy. What it brings back is found by serial, and by id only where one side has no serial.
+    name
+        How the copy is called in words.
+
+    Returns
+    -------
+    Prediction
+        The settings of the copy's controllers from the copy, less what their type does not keep; all others as now.
+    """
+    restored = controllers_of_copy(now, copy)
+    present, saved = settings_of(now), settings_of_copy(copy)
+    actuator_of, orphans, warnings = _whereabouts(now, copy)
+    sensor_of = _found(now.sensors, copy.sensors)
+    result = present
+    wiped: list[str] = []
+    also: list[AlsoReturns] = []
+    single = restored[0] if len(restored) == 1 else None
+    for controller in restored:
+        kept = now.controllers[controller].saved_copy_keeps
+        keeps = frozenset(SETTINGS if kept is None else kept)
+        there = groups_of_controller(now, present, controller)
+        wiped.extend(_wiped(present.of_groups(there), keeps, controller))
+        from_copy = [
+            g for g in saved.members if (saved.about.get(g, {}).get("controller") or single) in {controller, None}
+        ]
+        held = saved.of_groups(from_copy)
+        warnings.extend(_about_controller(now, copy, controller, kept, held, name))
+        back = _translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers))
+        result = result.of_groups(g for g in result.members if g not in there).joined(back)
+        also.extend(_also(now, copy, controller))
+    groups_left = {a: g for g, members in saved.members.items() for a in members}
+    return Prediction(
+        settings=result,
+        controllers=tuple(restored),
+        wiped=tuple(wiped),
+        warnings=tuple(warnings),
+        also_returns=tuple(also),
+        orphans={now_id: groups_left[old] for old, now_id in orphans.items() if old in groups_left},
+    )
+
+
+def controllers_of_copy(now: Site, copy: Site) -> list[str]:
+    """Controllers that a copy was saved from: those it names, else those of its groups, else the only one."""
+    named = list(copy.saved.controllers) if copy.saved else []
+    if not named:
+        named = list(dict.fromkeys(g.controller for g in copy.groups.values() if g.controller is not None))
+    return [c for c in named or now.controllers if c in now.controllers]
+
+
+def settings_of_copy(copy: Site) -> Settings:
+    """The settings as the copy has them, its members and sensors under the ids they had then."""
+    raw = copy.own.get("groups") or {}
+    return Settings(
+        members={g.id: tuple(dict.fromkeys(g.actuators or ())) for g in copy.groups.values()},
+        links=frozenset((s, g) for s, groups in copy.links.items() for g in groups),
+        wet_weather={g: (copy.own.get("wet_weather") or {})[g] for g in copy.wet_weather},
+        strong_wind={g: (copy.own.get("strong_wind") or {})[g] for g in copy.strong_wind},
+        about={g: {k: v for k, v in raw.get(g, {}).items() if k != "actuators"} for g in copy.groups},
+    )
+
+
+def _found(now: Mapping[str, Any], then: Mapping[str, Any]) -> dict[str, str]:
+    """Where things of a copy are now: by serial; by id only where one side has no serial."""
+    by_serial = {thing.serial: key for key, thing in now.items() if thing.serial is not None}
+    found = {}
+    for key, thing in then.items():
+        if thing.serial is not None and thing.serial in by_serial:
+            found[key] = by_serial[thing.serial]
+        elif key in now and (thing.serial is None or now[key].serial is None):
+            found[key] = key
+    return found
+
+
+def _whereabouts(now: Site, copy: Site) -> tuple[dict[str, str], dict[str, str], list[str]]:
+    """Actuators of the copy by where they are now, those that are gone, and what to say of both."""
+    known = {a.id: a for a in copy.actuators.values()}
+    unlisted = {m for g in copy.groups.values() for m in g.actuators or () if m not in known}
+    found = _found(now.actuators, known)
+    found.update({key: key for key in unlisted if key in now.actuators})
+    orphans: dict[str, str] = {}
+    words = []
+    for key, then in known.items():
+        here = found.get(key)
+        if here is None:
+            if key in now.actuators:
+                orphans[key] = key
+                words.append(
+                    f"{key} was replaced: serial {then.serial} of the copy finds nothing, and "
+                    f"{now.actuators[key].serial}, which is there now, gets no group"
+                )
+            else:
+                words.append(
+                    f"{key} (serial {then.serial}) is no longer on the site: its place in the copy finds nothing"
+                )
+            continue
+        opening = now.actuators[here].opening
+        if then.opening is not None and opening != then.opening:
+            words.append(
+                f"serial {then.serial} stood on {then.opening} when saved, now on {opening}: it takes its group along"
+            )
+    return found, orphans, words
+
+
+def _about_controller(
+    now: Site, copy: Site, controller: str, kept: Collection[str] | None, held: Settings, name: str
+) -> Iterator[str]:
+    fitted = now.controllers[controller]
+    was = copy.saved.controllers.get(controller) if copy.saved else None
+    if kept is None:
+        yield f"the type of {controller} does not say what a copy keeps (saved_copy_keeps): all is taken as kept"
+    else:
+        holds = {
+            "groups": held.members,
+            "links": held.links,
+            "wet_weather": held.wet_weather,
+            "strong_wind": held.strong_wind,
+        }
+        if more := [_NAMES[section] for section in SETTINGS if section not in kept and holds[section]]:
+            yield f"{name} holds {listed(more)} that {controller} does not keep in a copy: they do not come back"
+    if was is not None and was.serial and fitted.serial and was.serial != fitted.serial:
+        was_, is_ = was.serial, fitted.serial
+        yield f"{controller} was replaced: the copy is of serial {was_}, fitted is {is_}; it may refuse the copy"
+    if was is not None and was.firmware and fitted.firmware and was.firmware != fitted.firmware:
+        was_, is_ = was.firmware, fitted.firmware
+        yield f"{controller} had firmware {was_} when saved and has {is_} now; it may read the copy otherwise"
+
+
+def _wiped(there: Settings, keeps: frozenset[str], controller: str) -> Iterable[str]:
+    losses = {
+        "groups": len(there.members),
+        "links": len(there.links),
+        "wet_weather": len(there.wet_weather),
+        "strong_wind": len(there.strong_wind),
+    }
+    for section in ("links", "wet_weather", "strong_wind", "groups"):
+        if section not in keeps and losses[section]:
+            yield f"{controller} keeps no {_NAMES[section]} in a copy: all {losses[section]} are wiped"
+
+
+def _translated(
+    saved: Settings,
+    keeps: frozenset[str],
+    actuator_of: Mapping[str, str],
+    sensor_of: Mapping[str, str],
+    controller: str,
+    controllers: int,
+) -> Settings:
+    if "groups" not in keeps:
+        return Settings(members={}, links=frozenset(), wet_weather={}, strong_wind={}, about={})
+    about = {g: {**a, "controller": controller} if controllers > 1 else dict(a) for g, a in saved.about.items()}
+    links = frozenset((sensor_of[s], g) for s, g in saved.links if s in sensor_of)
+    return Settings(
+        members={
+            g: tuple(dict.fromkeys(actuator_of[m] for m in members if m in actuator_of))
+            for g, members in saved.members.items()
+        },
+        links=links if "links" in keeps else frozenset(),
+        wet_weather=saved.wet_weather if "wet_weather" in keeps else {},
+        strong_wind=saved.strong_wind if "strong_wind" in keeps else {},
+        about=about,
+    )
+
+
+def _also(now: Site, copy: Site, controller: str) -> Iterable[AlsoReturns]:
+    day = copy.saved.date if copy.saved and copy.saved.date else "the day it was saved"
+    for what in now.controllers[controller].copy_also_holds or ():
+        yield AlsoReturns(
+            controller=controller,
+            what=what,
+            text=f"{what} of {controller} also returns to how it was on {day}, not shown here",
+        )

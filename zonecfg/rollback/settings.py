@@ -1,0 +1,126 @@
+"""What controllers store, as plain values that can be put back, moved about and compared."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from msgspec import Struct
+
+from zonecfg.graph import Topology
+from zonecfg.model.build import build
+from zonecfg.model.site import Site
+
+
+class Settings(Struct, frozen=True, kw_only=True):
+    """Groups with their members, links, and actions for weather."""
+
+    members: Mapping[str, tuple[str, ...]]
+    links: frozenset[tuple[str, str]]
+    wet_weather: Mapping[str, Mapping[str, Any]]
+    strong_wind: Mapping[str, Mapping[str, Any]]
+    about: Mapping[str, Mapping[str, Any]]
+    """Name and controller of each group."""
+
+    def of_groups(self, groups: Iterable[str]) -> "Settings":
+        """Keep only some groups, with all that belongs to them."""
+        kept = set(groups)
+        return Settings(
+            members={g: m for g, m in self.members.items() if g in kept},
+            links=frozenset((s, g) for s, g in self.links if g in kept),
+            wet_weather={g: a for g, a in self.wet_weather.items() if g in kept},
+            strong_wind={g: a for g, a in self.strong_wind.items() if g in kept},
+            about={g: a for g, a in self.about.items() if g in kept},
+        )
+
+    def joined(self, other: "Settings") -> "Settings":
+        """Put two sets of groups together; of a group in both, the members of both stand in it."""
+        shared = {
+            g: tuple(dict.fromkeys((*self.members[g], *other.members[g]))) for g in self.members.keys() & other.members
+        }
+        return Settings(
+            members={**self.members, **other.members, **shared},
+            links=self.links | other.links,
+            wet_weather={**self.wet_weather, **other.wet_weather},
+            strong_wind={**self.strong_wind, **other.strong_wind},
+            about={**self.about, **other.about},
+        )
+
+    @property
+    def plain(self) -> dict[str, Any]:
+        """As the sections of a plan have it."""
+        links: dict[str, list[str]] = {}
+        for sensor, group in sorted(self.links):
+            links.setdefault(sensor, []).append(group)
+        return {
+            "groups": {g: {**self.about.get(g, {}), "actuators": list(m)} for g, m in self.members.items()},
+            "links": links,
+            "wet_weather": {g: dict(a) for g, a in self.wet_weather.items()},
+            "strong_wind": {g: dict(a) for g, a in self.strong_wind.items()},
+        }
+
+
+def settings_of(site: Site) -> Settings:
+    """Take the settings out of a site; actuators and groups that are not on the plan are left out of it."""
+    raw = site.own.get("groups") or {}
+    return Settings(
+        members={group: tuple(members) for group, members in site.members_of.items()},
+        links=frozenset((s, g) for s, groups in site.links.items() for g in groups if g in site.groups),
+        wet_weather=_actions(site, "wet_weather"),
+        strong_wind=_actions(site, "strong_wind"),
+        about={g: {k: v for k, v in raw.get(g, {}).items() if k != "actuators"} for g in site.groups},
+    )
+
+
+def _actions(site: Site, section: str) -> dict[str, Mapping[str, Any]]:
+    raw = site.own.get(section) or {}
+    return {group: raw[group] for group in getattr(site, section) if group in site.groups}
+
+
+def with_settings(site: Site, settings: Settings) -> Site:
+    """The same plant under other settings: everything physical stays as it is."""
+    data = {key: value for key, value in site.own.items() if key not in settings.plain}
+    return build({**data, **settings.plain}, site.types, site.unknown)
+
+
+def groups_of_controller(site: Site, settings: Settings, controller: str) -> list[str]:
+    """Groups that a controller holds: those that name it, or all where it is the only one."""
+    only = len(site.controllers) == 1
+    return [
+        g
+        for g in settings.members
+        if (settings.about.get(g, {}).get("controller") or (controller if only else None)) == controller
+    ]
+
+
+class Coverage:
+    """Which actuators rain closing reaches, under settings that change."""
+
+    def __init__(self, site: Site) -> None:
+        self.exposed = frozenset(
+            a.id
+            for a in site.actuators.values()
+            if not ((opening := site.openings.get(a.opening or "")) and opening.sheltered)
+        )
+        self._rain = frozenset(s.id for s in site.sensors.values() if s.measures == "rain")
+
+    def covering(self, settings: Settings) -> frozenset[str]:
+        """Groups that a rain sensor closes: one is linked, and an action is set."""
+        return frozenset(g for s, g in settings.links if s in self._rain and g in settings.wet_weather)
+
+    def uncovered(self, settings: Settings) -> int:
+        """Number of actuators on unsheltered openings that no rain sensor closes."""
+        covering = self.covering(settings)
+        reached = {a for g, members in settings.members.items() if g in covering for a in members}
+        return len(self.exposed - reached)
+
+
+def limits_of_groups(site: Site, settings: Settings) -> dict[str, int]:
+    """Most actuators each group may have, where its controller's type says so."""
+    topology = Topology(site)
+    only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
+    found: dict[str, int] = {}
+    for group in settings.members:
+        name = settings.about.get(group, {}).get("controller") or topology.controller_of_group.get(group) or only
+        controller = site.controllers.get(name or "")
+        if controller and controller.limits and controller.limits.actuators_per_group is not None:
+            found[group] = controller.limits.actuators_per_group
+    return found

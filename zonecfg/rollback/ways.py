@@ -1,0 +1,308 @@
+"""Every way back, laid out: keep what stands, put a copy back, put it back and mend it, go there by hand."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
+
+from msgspec import Struct, structs
+
+from zonecfg.compare.differences import differences
+from zonecfg.model.site import Site
+from zonecfg.results.change import Change, FigureMove, FindingsMoved
+from zonecfg.results.way import Exposure, Search, Step, Way, WayKind
+from zonecfg.results.words import listed
+from zonecfg.rollback.predict import Prediction, predict
+from zonecfg.rollback.retests import retests
+from zonecfg.rollback.settings import Coverage, Settings, groups_of_controller, settings_of, with_settings
+from zonecfg.rollback.steps import steps_between
+
+Judge = Callable[[Site], tuple[FindingsMoved, tuple[FigureMove, ...]]]
+"""Gives what a predicted site brings and clears, against what stands."""
+
+
+class Copy(Struct, frozen=True):
+    """A saved copy with the name people call it by."""
+
+    name: str
+    site: Site
+
+
+def ways(
+    now: Site, copies: Sequence[Copy], design: Copy | None, judge: Judge, minutes: Mapping[str, float]
+) -> list[Way]:
+    """Lay out every way.
+
+    Parameters
+    ----------
+    now
+        The plant as it stands.
+    copies
+        Saved copies of it; where several cover different controllers, putting all of them back is a way too.
+    design
+        The plan, for going there by hand.
+    judge
+        Runs all checks and figures on a predicted site.
+    minutes
+        Rough minutes of each kind of step and test.
+    """
+    office = _Office(now, judge, minutes)
+    found = [office.keep()]
+    for copy in copies:
+        prediction = predict(now, copy.site, copy.name)
+        mended = mended_settings(now, prediction, design)
+        found += [
+            office.restore(copy.name, prediction),
+            office.restore_then_mend(copy.name, prediction, mended),
+            office.by_hand(copy.name, mended),
+        ]
+    if len(copies) > 1:
+        together = _together(now, copies)
+        if together is not None:
+            name = listed(copy.name for copy in copies)
+            found += [
+                office.restore(name, together),
+                office.restore_then_mend(name, together, mended_settings(now, together, design)),
+            ]
+    if design is not None:
+        found.append(office.by_hand(design.name, _on_site(now, settings_of(design.site))))
+    return found
+
+
+def _together(now: Site, copies: Sequence[Copy]) -> Prediction | None:
+    """Put copies of different controllers back one after the other; None where two are of the same one."""
+    predictions = [predict(now, copy.site, copy.name) for copy in copies]
+    covered = [c for p in predictions for c in p.controllers]
+    if len(set(covered)) < len(covered):
+        return None
+    site = now
+    for copy in copies:
+        last = predict(site, copy.site, copy.name)
+        site = with_settings(site, last.settings)
+    return Prediction(
+        settings=last.settings,
+        controllers=tuple(covered),
+        wiped=tuple(w for p in predictions for w in p.wiped),
+        warnings=tuple(w for p in predictions for w in p.warnings),
+        also_returns=tuple(a for p in predictions for a in p.also_returns),
+        orphans={a: g for p in predictions for a, g in p.orphans.items()},
+    )
+
+
+def _on_site(now: Site, settings: Settings) -> Settings:
+    """Settings as far as the plant has the actuators and sensors for them."""
+    return Settings(
+        members={g: tuple(a for a in m if a in now.actuators) for g, m in settings.members.items()},
+        links=frozenset((s, g) for s, g in settings.links if s in now.sensors),
+        wet_weather=settings.wet_weather,
+        strong_wind=settings.strong_wind,
+        about=settings.about,
+    )
+
+
+def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> Settings:
+    """What a restore is mended to: new serials in the groups of those they replaced; links and actions entered again.
+
+    What the copy did not keep is taken from what stands, else from the design.
+    """
+    stands = settings_of(now)
+    planned = _on_site(now, settings_of(design.site)) if design else None
+    result = prediction.settings
+    members = {g: list(m) for g, m in result.members.items()}
+    grouped = {a for m in members.values() for a in m}
+    for actuator, group in prediction.orphans.items():
+        if group in members and actuator not in grouped:
+            members[group].append(actuator)
+    links, wet, wind = set(result.links), dict(result.wet_weather), dict(result.strong_wind)
+    for group in members:
+        for source in (stands, planned):
+            if source is None or group not in source.members:
+                continue
+            if not any(g == group for _, g in links):
+                links.update(link for link in source.links if link[1] == group)
+            for section, held in (("wet_weather", wet), ("strong_wind", wind)):
+                if group not in held and group in getattr(source, section):
+                    held[group] = getattr(source, section)[group]
+    return Settings(
+        members={g: tuple(m) for g, m in members.items()},
+        links=frozenset(links),
+        wet_weather=wet,
+        strong_wind=wind,
+        about=result.about,
+    )
+
+
+class _Office:
+    """Works out ways of one plant."""
+
+    def __init__(self, now: Site, judge: Judge, minutes: Mapping[str, float]) -> None:
+        self.now, self.judge, self.minutes = now, judge, minutes
+        self.stands = settings_of(now)
+        self.coverage = Coverage(now)
+        self.uncovered = self.coverage.uncovered(self.stands)
+
+    def keep(self) -> Way:
+        steps = [self._save()]
+        return self._way("keep", "what stands", self.stands, steps)
+
+    def restore(self, name: str, prediction: Prediction) -> Way:
+        steps = [*self._preparing(prediction), self._restoring(name, prediction)]
+        return self._way("restore", name, prediction.settings, steps, prediction=prediction)
+
+    def restore_then_mend(self, name: str, prediction: Prediction, mended: Settings) -> Way:
+        try:
+            plan = steps_between(self.now, prediction.settings, mended)
+        except ValueError as error:
+            return self._impossible("restore-then-mend", name, mended, str(error))
+        steps = [*self._preparing(prediction), self._restoring(name, prediction), *plan.steps]
+        steps += self._reconnecting(prediction, mended)
+        return self._way("restore-then-mend", name, mended, steps, prediction=prediction, search=plan.search)
+
+    def by_hand(self, name: str, target: Settings) -> Way:
+        try:
+            plan = steps_between(self.now, self.stands, target)
+        except ValueError as error:
+            return self._impossible("by-hand", name, target, str(error))
+        if not plan.steps:
+            return self._way("by-hand", name, target, [self._save()], search=plan.search)
+        concerned = self._openings_of(a for step in plan.steps for a in step.actuators)
+        steps = [*self._before(concerned), *plan.steps]
+        return self._way("by-hand", name, target, steps, search=plan.search)
+
+    def _impossible(self, kind: WayKind, name: str, target: Settings, why: str) -> Way:
+        way = self._way(kind, name, target, [self._save()])
+        return structs.replace(way, first=(f"This way cannot be gone: {why}.",))
+
+    # The beginning of every way.
+
+    def _save(self) -> Step:
+        return Step(
+            do="save-copy", text="save a fresh copy of what stands, and keep it apart", uncovered=self.uncovered
+        )
+
+    def _before(self, openings: Sequence[str]) -> Iterator[Step]:
+        windows = listed(openings, most=8) if openings else "the windows"
+        yield self._save()
+        yield Step(
+            do="tell-people",
+            text="wait for dry and calm weather; tell the people in the rooms; nobody on ladders or below the windows",
+            uncovered=self.uncovered,
+        )
+        yield Step(do="close", text=f"close {windows} and see them closed", uncovered=self.uncovered)
+        yield Step(
+            do="hold-still",
+            text="keep wall keys, timers and rain from moving them while settings change; a fire command stays live",
+            uncovered=self.uncovered,
+        )
+
+    def _preparing(self, prediction: Prediction) -> Iterator[Step]:
+        split = _split_sashes(self.now, prediction.settings, self.stands)
+        for opening, actuators in split:
+            yield Step(
+                do="isolate",
+                text=f"isolate {listed(actuators)} on {opening} from the supply, mains and battery, before anything "
+                "else: after the restore one would move alone and could break the sash",
+                actuators=tuple(actuators),
+                actuator=actuators[0],
+                uncovered=self.uncovered,
+            )
+        concerned = [
+            actuator
+            for settings in (self.stands, prediction.settings)
+            for controller in prediction.controllers
+            for group in groups_of_controller(self.now, settings, controller)
+            for actuator in settings.members[group]
+        ]
+        yield from self._before(self._openings_of(concerned))
+
+    def _reconnecting(self, prediction: Prediction, mended: Settings) -> Iterator[Step]:
+        for opening, actuators in _split_sashes(self.now, prediction.settings, self.stands):
+            if not _apart(mended, actuators):
+                yield Step(
+                    do="reconnect",
+                    text=f"connect {listed(actuators)} on {opening} to the supply again: they move as one",
+                    actuators=tuple(actuators),
+                    actuator=actuators[0],
+                    uncovered=self.coverage.uncovered(mended),
+                )
+
+    def _restoring(self, name: str, prediction: Prediction) -> Step:
+        where = listed(prediction.controllers)
+        return Step(
+            do="restore", text=f"put {name} back on {where}", uncovered=self.coverage.uncovered(prediction.settings)
+        )
+
+    def _openings_of(self, actuators: Any) -> list[str]:
+        chosen = set(actuators)
+        return [o for o, held in self.now.actuators_of.items() if chosen.intersection(held)]
+
+    # What a way comes to.
+
+    def _way(
+        self,
+        kind: WayKind,
+        target: str,
+        settings: Settings,
+        steps: Sequence[Step],
+        *,
+        prediction: Prediction | None = None,
+        search: Search | None = None,
+    ) -> Way:
+        site = self.now if kind == "keep" else with_settings(self.now, settings)
+        changes = [] if kind == "keep" else differences(self.now, site)[0]
+        moved, figures = (FindingsMoved(), ()) if kind == "keep" else self.judge(site)
+        retest = tuple(retests(self.now, site, changes))
+        after = self.coverage.uncovered(settings)
+        counts = [step.uncovered for step in steps]
+        lost = tuple(c for c in changes if _is_loss(c))
+        total = sum(self.minutes.get(step.do, 0) for step in steps)
+        total += sum(self.minutes.get(test.test, 0) for test in retest)
+        return Way(
+            way=kind,
+            target=target,
+            first=tuple(_first_words(self.now, self.stands, prediction, kind)),
+            predicted=settings.plain,
+            lost=lost,
+            returns=tuple(c for c in changes if c not in lost),
+            also_returns=prediction.also_returns if prediction else (),
+            warnings=prediction.warnings if prediction else (),
+            findings=moved,
+            figures=figures,
+            steps=tuple(steps),
+            exposure=Exposure(
+                now=self.uncovered, at_worst=max([*counts, after]), after=after, sum_over_steps=sum(counts)
+            ),
+            search=search,
+            retest=retest,
+            minutes=total,
+        )
+
+
+def _first_words(now: Site, stands: Settings, prediction: Prediction | None, kind: WayKind) -> Iterator[str]:
+    if prediction is None:
+        return
+    for opening, actuators in _split_sashes(now, prediction.settings, stands):
+        yield (
+            f"Isolate {listed(actuators)} first: after the restore one of them would move alone and could break the "
+            f"sash of {opening}."
+        )
+    for words in prediction.wiped:
+        yield f"{words[0].upper()}{words[1:]}{' until they are entered again' * (kind == 'restore-then-mend')}."
+
+
+def _split_sashes(now: Site, settings: Settings, stands: Settings) -> list[tuple[str, list[str]]]:
+    """Sashes whose actuators were together and would no longer be."""
+    found = []
+    for opening, actuators in now.actuators_of.items():
+        if len(actuators) > 1 and _apart(settings, actuators) and not _apart(stands, actuators):
+            found.append((opening, actuators))
+    return found
+
+
+def _apart(settings: Settings, actuators: Sequence[str]) -> bool:
+    homes = {tuple(sorted(g for g, members in settings.members.items() if a in members)) for a in actuators}
+    return len(homes) > 1
+
+
+def _is_loss(change: Change) -> bool:
+    if change.kind in {"removed", "unlinked"}:
+        return True
+    return change.kind == "moved" and change.after is None

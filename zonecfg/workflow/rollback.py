@@ -1,0 +1,151 @@
+"""Every way back, what each would lose, and the steps in a safe order."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from zonecfg.checks.registry import entries
+from zonecfg.checks.runner import judge
+from zonecfg.errors import CannotRead, UnreadableSite
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.change import FigureMove, FindingsMoved
+from zonecfg.results.outcome import RollbackOutcome
+from zonecfg.results.way import Ways
+from zonecfg.rollback.ranking import QUESTIONS, ranking
+from zonecfg.rollback.ways import Copy, Judge, ways
+from zonecfg.workflow.check import Checked, check_state, helps
+from zonecfg.workflow.compare import findings_moved, losing_data
+from zonecfg.workflow.load import Loader, State
+from zonecfg.workflow.paths import find
+
+
+def rollback(
+    now: Path, to: Sequence[Path], today: date, *, design: Path | None = None, minutes: Path | None = None
+) -> RollbackOutcome:
+    """Weigh every way back.
+
+    Parameters
+    ----------
+    now
+        The as-commissioned file: what stands.
+    to
+        Saved copies.
+    today
+        The day that acceptances are judged by.
+    design
+        The as-designed file, for going there by hand.
+    minutes
+        JSON with rough minutes of each kind of step and test, in place of those built in.
+
+    Raises
+    ------
+    CannotRead
+        A path cannot be opened or is no site file, or a copy is of another site.
+    UnreadableSite
+        A file has faults of reading, so that what it says is not known.
+    """
+    loader = Loader()
+    stands = _read(loader, now, saved=False)
+    copies = [(path, _read(loader, path, saved=True)) for path in to]
+    plan = _read(loader, design, saved=False) if design else None
+    return rollback_states(
+        check_state(stands, today),
+        [state for _, state in copies],
+        plan,
+        today,
+        minutes=_minutes(minutes),
+    )
+
+
+def rollback_states(
+    now: Checked,
+    copies: Sequence[State],
+    design: State | None,
+    today: date,
+    *,
+    minutes: Mapping[str, float] | None = None,
+) -> RollbackOutcome:
+    """Weigh every way back from states that were read."""
+    site = _site(now.state)
+    for copy in copies:
+        _belongs(copy, now.state)
+    laid_out = ways(
+        site,
+        [Copy(copy.file, _site(copy)) for copy in copies],
+        Copy(design.file, _site(design)) if design else None,
+        _judge_against(now, today),
+        _minutes(None) if minutes is None else minutes,
+    )
+    answer = Ways(now=now.state.file, ways=tuple(laid_out), ranking=tuple(ranking(laid_out)), questions=QUESTIONS)
+    told = [f for way in laid_out for f in (*way.findings.introduced, *way.findings.cleared)]
+    return RollbackOutcome(ways=answer, help=helps(told))
+
+
+def _judge_against(now: Checked, today: date) -> Judge:
+    families = entries()
+    stands = [f for f in now.findings if families[f.check].family != "reading"]  # a predicted site is not read
+
+    def judged(site: Site) -> tuple[FindingsMoved, tuple[FigureMove, ...]]:
+        figures = Figures(site)
+        predicted = judge(figures, file=None, places=None, today=today)
+        return findings_moved(stands, predicted.findings, {}), ()
+
+    return judged
+
+
+def _site(state: State) -> Site:
+    if state.site is None:
+        raise UnreadableSite(f"{state.file} could not be read")
+    return state.site
+
+
+def _read(loader: Loader, path: Path, *, saved: bool) -> State:
+    found = find(path)
+    if not path.is_file() or found[0].catalogue:
+        raise CannotRead(f"{path.as_posix()}: name one site file")
+    state = loader.state(found[0])
+    if fault := losing_data(state):
+        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    is_saved = _site(state).state == "saved"
+    if is_saved != saved:
+        wanted = "a saved copy (state: saved)" if saved else "an as-commissioned or as-designed file"
+        raise CannotRead(f"{path.as_posix()} is {_site(state).state}; {wanted} is needed here")
+    return state
+
+
+def _belongs(copy: State, now: State) -> None:
+    """Refuse a copy of another site, or one whose serials nobody knows."""
+    theirs, ours = _site(copy), _site(now)
+    for field in ("reference", "name"):
+        a, b = getattr(theirs.info, field), getattr(ours.info, field)
+        if a is not None and b is not None and a != b:
+            raise CannotRead(f"{copy.file} is a copy of {a}, and {now.file} is {b}: not the same site")
+        if a is not None and b is not None:
+            break
+    serials = {a.serial for a in theirs.actuators.values() if a.serial is not None}
+    here = {a.serial for a in ours.actuators.values() if a.serial is not None}
+    if serials and here and not serials & here:
+        raise CannotRead(f"{copy.file}: none of its {len(serials)} serials is on the site; it would bring nothing back")
+    named = set(theirs.saved.controllers) if theirs.saved else set()
+    if named and not named & set(ours.controllers):
+        raise CannotRead(f"{copy.file} was saved from {', '.join(sorted(named))}, which {now.file} does not have")
+
+
+def _minutes(path: Path | None) -> Mapping[str, float]:
+    built_in: dict[str, float] = msgspec.json.decode(
+        files("zonecfg.rollback").joinpath("minutes.json").read_bytes(), type=dict[str, float]
+    )
+    if path is None:
+        return built_in
+    try:
+        own: Any = msgspec.json.decode(path.read_bytes(), type=dict[str, float])
+    except (OSError, msgspec.MsgspecError) as error:
+        raise CannotRead(f"{path.as_posix()}: minutes are one JSON object of names and numbers ({error})") from None
+    if unknown := sorted(own.keys() - built_in.keys()):
+        raise CannotRead(f"{path.as_posix()}: {unknown[0]} is no kind of step; there are {', '.join(built_in)}")
+    return {**built_in, **own}
