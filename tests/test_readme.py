@@ -20,7 +20,7 @@ def printed(command):
     return CliRunner().invoke(app, [*shlex.split(command), "--today", "2026-11-25"]).stdout
 
 
-@pytest.mark.parametrize("block", _BLOCK.finditer(README.read_text("utf-8")), ids=lambda block: block["command"])
+@pytest.mark.parametrize("block", list(_BLOCK.finditer(README.read_text("utf-8"))), ids=lambda block: block["command"])
 def test_output_shown_is_output_printed(block, monkeypatch):
     monkeypatch.chdir(ROOT)
     assert block["shown"] == printed(block["command"])

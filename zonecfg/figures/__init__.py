@@ -11,6 +11,7 @@ from zonecfg.figures.motion import SensorFigures, sensor_figures
 from zonecfg.figures.openings import OpeningFigures, opening_figures
 from zonecfg.figures.power import Power
 from zonecfg.figures.rooms import RoomFigures, room_figures
+from zonecfg.figures.thrust import Thrust, thrusts
 from zonecfg.graph import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.figure import SiteFigures
@@ -32,6 +33,11 @@ class Figures:
     def openings(self) -> Mapping[str, OpeningFigures]:
         """What every sash opens to, and the force that takes."""
         return opening_figures(self.site)
+
+    @cached_property
+    def thrusts(self) -> Mapping[str, Thrust]:
+        """Every sash that actuators move: the force each movement takes against what its actuators have."""
+        return thrusts(self.site, self.openings)
 
     @cached_property
     def falls(self) -> Mapping[str, FallFigures] | Unknown:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from math import isclose
 
-from msgspec import UNSET
+from msgspec import UnsetType
 
 from zonecfg.figures import Figures
 from zonecfg.results.change import FigureMove
@@ -45,8 +45,10 @@ def _of_section(section: str, before: Figures, after: Figures, renamed: Mapping[
                 yield FigureMove(section=section, id=key, figure=name, before=one, after=other)
 
 
-def _known(value: object) -> float | str | None:
-    return None if value is UNSET or value is None else value if isinstance(value, str) else float(value)  # type: ignore[arg-type]
+def _known(value: float | str | UnsetType | None) -> float | str | None:
+    if value is None or isinstance(value, str | UnsetType):
+        return value if isinstance(value, str) else None
+    return float(value)
 
 
 def _same(one: float | str | None, other: float | str | None) -> bool:

@@ -24,12 +24,16 @@ class Levers(Struct, frozen=True, gc=False):
 
 
 class OpeningFigures(Struct, frozen=True, kw_only=True, gc=False):
-    """The figures of one opening; where one is None, ``unknown`` or ``force_unknown`` says what is missing."""
+    """The figures of one opening; where one is None, the ``unknown`` beside it says what is missing.
+
+    ``shape_unknown`` is of size and hinge alone, ``unknown`` of what the set stroke opens.
+    """
 
     actuators: Sequence[str]
     stroke_mm: float | None
     sash_area_m2: float | None
     levers: Levers | None
+    shape_unknown: Unknown | None
     opened: SashOpening | None
     unknown: Unknown | None
     forces: WorstForces | None
@@ -77,7 +81,8 @@ def _figures_of(
     stroke, unset = _stroke(opening.id, ids, actuators)
     width, height = opening.width_mm, opening.height_mm
     shape = _levers(opening.hinge, width, height, opening.actuator_at_mm)
-    unknown = _lacks_shape(site, opening) or unset
+    shape_unknown = _lacks_shape(site, opening)
+    unknown = shape_unknown or unset
     opened, forces, force_unknown, mass = None, None, unknown, None
     if unknown is None and opening.hinge and width and height and stroke is not None:
         opened = _opened(opening.hinge, width, height, stroke, opening.actuator_at_mm)
@@ -106,7 +111,8 @@ def _figures_of(
         actuators=ids,
         stroke_mm=stroke,
         sash_area_m2=width * height / 1e6 if width and height else None,
-        levers=shape,
+        levers=None if shape_unknown else shape,
+        shape_unknown=shape_unknown,
         opened=opened,
         unknown=unknown,
         forces=forces,

@@ -115,6 +115,11 @@ class Site(Struct, frozen=True, kw_only=True, dict=True, eq=False):
         return tuple(sorted(place.split("/")[1] for place in self.unknown if place.startswith("links/")))
 
     @cached_property
+    def cables_unread(self) -> tuple[str, ...]:
+        """Cables of which it is not known what they join or carry."""
+        return tuple(c.id for c in self.cables.values() if None in (c.from_, c.to, c.carries))
+
+    @cached_property
     def sashless(self) -> tuple[str, ...]:
         """Actuators of which it is not known whose sash they move."""
         return tuple(actuator.id for actuator in self.actuators.values() if actuator.opening is None)

@@ -7,10 +7,12 @@ from zonecfg.report.inert import code_span, fenced, in_markdown
 from zonecfg.report.markdown_rollback import rollback_markdown
 from zonecfg.report.text import summary_words
 from zonecfg.report.text_changes import counts_in_words, figure_words, folded
+from zonecfg.report.text_rehearsal import CAUTION as REHEARSAL_CAUTION
+from zonecfg.report.text_rehearsal import clock, open_in_rain_words
 from zonecfg.report.text_rollback import rank_words
 from zonecfg.results.change import CONSEQUENCES, Changes
 from zonecfg.results.finding import Finding, NotChecked
-from zonecfg.results.outcome import Answer, Comparison, Lines, Outcome, Review, RollbackOutcome
+from zonecfg.results.outcome import Answer, Comparison, Lines, Outcome, RehearsalOutcome, Review, RollbackOutcome
 from zonecfg.results.words import listed
 
 
@@ -22,6 +24,8 @@ def render(outcome: Answer) -> str:
         lines = _changes(outcome.changes, "##", outcome.lines)
     elif isinstance(outcome, RollbackOutcome):
         lines = rollback_markdown(outcome)
+    elif isinstance(outcome, RehearsalOutcome):
+        lines = _rehearsal(outcome)
     else:
         lines = _review(outcome)
     return "\n".join(lines).rstrip() + "\n"
@@ -142,3 +146,17 @@ def _review(review: Review) -> Iterator[str]:
     yield ""
     yield from _findings(page.check.findings, review.lines, "###")
     yield from _not_checked(page.check.not_checked, "##")
+
+
+def _rehearsal(outcome: RehearsalOutcome) -> Iterator[str]:
+    answer = outcome.rehearsal
+    yield f"# Rehearsal of {in_markdown(answer.file)}"
+    yield ""
+    yield from (f"- {in_markdown(words)}" for words in open_in_rain_words(answer.open_in_rain))
+    yield from (f"- {in_markdown(note)}" for note in answer.notes)
+    yield ""
+    yield "| time | what |"
+    yield "|---|---|"
+    yield from (f"| {clock(event.at_s)} | {in_markdown(event.text)} |" for event in answer.happenings)
+    yield ""
+    yield in_markdown(REHEARSAL_CAUTION)

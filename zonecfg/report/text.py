@@ -6,9 +6,20 @@ from itertools import groupby
 from zonecfg.report.inert import printable
 from zonecfg.report.style import PLAIN, Style
 from zonecfg.report.text_changes import comparison_lines
+from zonecfg.report.text_rehearsal import rehearsal_lines
 from zonecfg.report.text_rollback import ranking_lines, rollback_lines
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
-from zonecfg.results.outcome import Answer, Comparison, Help, Lines, Outcome, Review, RollbackOutcome, WaysBack
+from zonecfg.results.outcome import (
+    Answer,
+    Comparison,
+    Help,
+    Lines,
+    Outcome,
+    RehearsalOutcome,
+    Review,
+    RollbackOutcome,
+    WaysBack,
+)
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "
@@ -22,6 +33,8 @@ def render(outcome: Answer, style: Style = PLAIN) -> str:
         lines = comparison_lines(outcome, style)
     elif isinstance(outcome, RollbackOutcome):
         lines = rollback_lines(outcome, style)
+    elif isinstance(outcome, RehearsalOutcome):
+        lines = rehearsal_lines(outcome, style)
     else:
         lines = _review_lines(outcome, style)
     return "\n".join(lines).rstrip() + "\n"

@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from zonecfg.results.change import Changes
 from zonecfg.results.finding import Findings
+from zonecfg.results.rehearsal import Rehearsal
 from zonecfg.results.way import Rank, Ways
 
 Lines = Mapping[tuple[str, int], str]
@@ -124,4 +125,16 @@ class RollbackOutcome(Struct, frozen=True, kw_only=True):
         return self.ways
 
 
-Answer = Outcome | Comparison | Review | RollbackOutcome
+class RehearsalOutcome(Struct, frozen=True, kw_only=True):
+    """A rehearsed spell of weather, with the names people call groups by."""
+
+    rehearsal: Rehearsal
+    names: Mapping[str, str] = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.rehearsal
+
+
+Answer = Outcome | Comparison | Review | RollbackOutcome | RehearsalOutcome

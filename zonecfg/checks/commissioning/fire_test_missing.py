@@ -36,6 +36,8 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.sashless:
+        yield Unknown("it is not known which opening they move", site.sashless)
     vents: dict[str, list[str]] = {}
     for actuator in site.actuators.values():
         opening = site.openings.get(actuator.opening or "")

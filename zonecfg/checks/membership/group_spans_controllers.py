@@ -23,12 +23,14 @@ from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
 CHECK = Check(
-    "group-spans-controllers", "error", source="common practice", needs=("groups", "actuators", "controllers")
+    "group-spans-controllers", "error", source="common practice", needs=("groups", "actuators", "controllers", "cables")
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.cables_unread:
+        yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     if site.groups_unread:
         yield Unknown("the members of a group could not be read", site.groups_unread)
     controller_of = figures.topology.controller_of_actuator

@@ -26,12 +26,14 @@ CHECK = Check(
     "link-spans-controllers",
     "error",
     source="the controller type's shares_sensors",
-    needs=("links", "sensors", "groups", "controllers"),
+    needs=("links", "sensors", "groups", "controllers", "cables"),
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.cables_unread:
+        yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     if site.links_unread:
         yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     controller_of = figures.topology.controller_of_sensor

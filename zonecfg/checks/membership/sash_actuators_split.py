@@ -32,7 +32,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if len(actuators) < 2:
             continue
         homes = {actuator: tuple(site.groups_of.get(actuator, ())) for actuator in actuators}
-        if len(set(homes.values())) == 1:
+        if len(set(homes.values())) == 1 and (all(homes.values()) or site.membership_known):
             continue
         if not site.membership_known:
             yield Unknown("the members of a group could not be read", (opening,))

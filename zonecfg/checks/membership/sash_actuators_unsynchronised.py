@@ -36,6 +36,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         joined = {together.get(actuator, actuator) for actuator in actuators}
         if len(joined) == 1:
             continue
+        if site.cables_unread:
+            yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
+            continue
         how = [site.actuators[actuator].sync for actuator in actuators]
         if all(way == "bus" for way in how):
             continue

@@ -27,12 +27,14 @@ CHECK = Check(
     "sensor-over-limit",
     "error",
     source="the controller type's limits.groups_per_sensor",
-    needs=("links", "sensors", "controllers"),
+    needs=("links", "sensors", "controllers", "cables"),
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.cables_unread:
+        yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     if site.links_unread:
         yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     for sensor, groups in site.links.items():

@@ -21,12 +21,14 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
-    "too-many-sensors", "error", source="the controller type's limits.rain_sensors", needs=("sensors", "controllers")
+    "too-many-sensors", "error", source="the controller type's limits.rain_sensors", needs=("sensors", "controllers", "cables")
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.cables_unread:
+        yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     held = figures.topology.rain_sensors_on
     for controller in site.controllers.values():
         most = controller.limits.rain_sensors if controller.limits else None

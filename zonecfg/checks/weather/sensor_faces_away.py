@@ -23,11 +23,13 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("sensor-faces-away", "note", source="common practice", needs=("sensors", "links", "groups", "openings"))
+CHECK = Check("sensor-faces-away", "note", source="common practice", needs=("sensors", "links", "groups", "openings", "actuators"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.sashless:
+        yield Unknown("it is not known which opening they move", site.sashless)
     if site.links_unread:
         yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     for sensor in site.sensors.values():

@@ -33,6 +33,8 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.sashless:
+        yield Unknown("it is not known which opening they move", site.sashless)
     if site.groups_unread:
         yield Unknown("the members of a group could not be read", site.groups_unread)
     for group, action in site.wet_weather.items():

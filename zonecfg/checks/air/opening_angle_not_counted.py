@@ -1,0 +1,64 @@
+"""A sash opens to an angle that the named rule gives no area.
+
+Why
+    Some rules count a hinged sash by the angle it opens to, and below the least angle not at all:
+    the window is there, and the room has no air by the rule.
+Wrong
+    site: {rules: {ventilation: ADF-2021-T1.4}}
+    actuators:
+      A-11: {type: chain-24-350, opening: W-11, stroke_mm: 200}      # 11.5° on a sash of 1000 mm
+Right
+    Set a stroke that reaches the angle, where falls, hinges and type allow it.
+
+        actuators:
+          A-11: {type: chain-24-350, opening: W-11, stroke_mm: 300}
+"""
+
+from collections.abc import Iterator
+from math import ceil, radians, sin
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.rulings import caveat, named
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+from zonecfg.rules import VentilationRule
+
+CHECK = Check(
+    "opening-angle-not-counted",
+    "warning",
+    source="the rule set named in site.rules.ventilation; each says where its figures were read",
+    needs=("rooms", "openings", "actuators", "site"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    rule = named(site, "ventilation", VentilationRule)
+    if isinstance(rule, Unknown):
+        yield rule
+        return
+    angles = [band.angle_at_least_deg for band in rule.bands if band.angle_at_least_deg is not None]
+    if not rule.needs_angle or not angles:
+        return
+    for key in site.actuators_of:
+        if key not in site.openings:
+            continue
+        room = site.rooms.get(site.openings[key].room or "")
+        if room is not None and room.mechanical_air:
+            yield Unknown("machines supply the air (mechanical_air)", (room.id,))
+            continue
+        sash = figures.openings[key]
+        if sash.opened is None or sash.levers is None:
+            if sash.unknown is not None:
+                yield sash.unknown
+        elif rule.counted_share(sash.opened.angle_deg) == 0:
+            least = 2 * sash.levers.radius_mm * sin(radians(min(angles)) / 2)
+            longest = max(sash.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
+            yield Problem(
+                f"openings/{key}",
+                site.at("actuators", longest, "stroke_mm"),
+                f"{key} opens to {sash.opened.angle_deg:.1f}°, and {rule.id} counts nothing under {min(angles):g}°; "
+                f"a stroke of {ceil(least - 1e-9)} mm reaches it"
+                f"{caveat(rule, room.use if room else None, secondary=bool(rule.secondary))}",
+            )

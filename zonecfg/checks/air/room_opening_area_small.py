@@ -1,0 +1,63 @@
+"""A room has less opening area than the named rule asks.
+
+Why
+    Too little opens for the size of the room. What counts differs between rules: some count the
+    whole sash whatever its restrictor, others by the angle it opens to. The real free area is
+    told beside it.
+Wrong
+    site: {rules: {ventilation: NCC-2022-HP-10.6.2}}
+    rooms:
+      studio: {use: assembly, floor_area_m2: 40}      # 2.0 m² asked, two sashes of 0.84 m²
+Right
+    Add opening area, state openings that no actuator moves, or say that machines supply the air.
+
+        rooms:
+          studio: {use: assembly, floor_area_m2: 40, other_openings_m2: 0.4}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.rulings import caveat, named
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import figure
+from zonecfg.rules import VentilationRule
+
+CHECK = Check(
+    "room-opening-area-small",
+    "warning",
+    source="the rule set named in site.rules.ventilation; each says where its figures were read",
+    needs=("rooms", "openings", "actuators", "site"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    rule = named(site, "ventilation", VentilationRule)
+    if isinstance(rule, Unknown):
+        yield rule
+        return
+    for room in site.rooms.values():
+        known = figures.rooms[room.id]
+        if room.mechanical_air:
+            yield Unknown("machines supply the air (mechanical_air)", (room.id,))
+            continue
+        if known.required_area_m2 is None or known.required_unknown is not None:
+            yield known.required_unknown or Unknown("floor_area_m2 is not given", (room.id,))
+            continue
+        if known.counted_area_m2 is None:
+            yield from known.counted_unknown
+            continue
+        if rule.enough(known.counted_area_m2, known.required_area_m2):
+            continue
+        free = "is not known" if known.free_area_m2 is None else f"is {figure(known.free_area_m2)} m²"
+        yield Problem(
+            f"rooms/{room.id}",
+            site.at("rooms", room.id, "floor_area_m2"),
+            f"{room.id} has {figure(known.counted_area_m2)} m² of opening area as {rule.id} counts it, and "
+            f"{figure(known.required_area_m2)} m² is asked ({rule.bands[0].text}): "
+            f"{figure(known.required_area_m2 - known.counted_area_m2)} m² more would do; its free area {free}"
+            f"{caveat(rule, room.use, secondary=bool(rule.secondary))}",
+        )

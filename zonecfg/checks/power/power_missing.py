@@ -1,0 +1,74 @@
+"""Something that draws current has no path to a supply.
+
+Why
+    It does not move, or does not see the rain. On a drawing with one cable too few, or one that
+    carries only the bus, nobody notices before commissioning.
+Wrong
+    cables:
+      K-01: {from: PS-1, to: C-1, type: pair, length_m: 2, carries: [power]}
+      K-02: {from: C-1, to: A-01, type: pair, length_m: 9, carries: [bus]}
+Right
+    Let a cable carry power to it, from the supply or from a neighbour.
+
+        cables:
+          K-01: {from: PS-1, to: C-1, type: pair, length_m: 2, carries: [power]}
+          K-02: {from: C-1, to: A-01, type: pair, length_m: 9, carries: [power, bus]}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check(
+    "power-missing",
+    "error",
+    source="common practice",
+    needs=("cables", "supplies", "actuators", "controllers", "sensors"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    if figures.power.unknown is not None:
+        yield figures.power.unknown
+        return
+    feeds = figures.topology.feed_of
+    for section, thing, drawn in _draws(site):
+        feed = feeds.get(thing)
+        if feed is not None and feed.supplies:
+            continue
+        if drawn is None:
+            yield Unknown("what it draws is not given, and no power cable reaches it", (thing,))
+        elif drawn > 0:
+            cable = _unused(site, figures, thing)
+            cure = f"let {cable} carry power" if cable else "it needs a cable that carries power"
+            yield Problem(
+                f"{section}/{thing}",
+                site.at(section, thing),
+                f"{thing} draws {drawn:g} A, and no cables that carry power lead from it to a supply; {cure}",
+            )
+
+
+def _draws(site: Site) -> Iterator[tuple[str, str, float | None]]:
+    """Give everything that may draw current, with the most it draws."""
+    for actuator in site.actuators.values():
+        amps = [amp for amp in (actuator.peak_a, actuator.running_a, actuator.idle_a) if amp is not None]
+        yield "actuators", actuator.id, max(amps) if amps else None
+    for controller in site.controllers.values():
+        yield "controllers", controller.id, controller.idle_a
+    for sensor in site.sensors.values():
+        yield "sensors", sensor.id, sensor.running_a
+
+
+def _unused(site: Site, figures: Figures, thing: str) -> str | None:
+    """Name a cable to something that has power, which does not carry power itself."""
+    feeds = figures.topology.feed_of
+    for cable in site.cables.values():
+        if thing in (cable.from_, cable.to) and "power" not in (cable.carries or ()):
+            other = feeds.get((cable.to if cable.from_ == thing else cable.from_) or "")
+            if other is not None and other.supplies:
+                return cable.id
+    return None

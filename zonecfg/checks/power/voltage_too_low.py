@@ -1,0 +1,71 @@
+"""An actuator gets less voltage than it needs, when most of the others move.
+
+Why
+    Long thin cables lose voltage in step with the current. Below its least voltage an actuator
+    stops, or its electronics start anew in the middle of closing.
+Wrong
+    cables:
+      K-01: {from: PS-1, to: A-01, type: pair-2x0.75, length_m: 60, carries: [power]}
+Right
+    Take a larger conductor, a shorter way, or a supply nearer to the windows.
+
+        cables:
+          K-01: {from: PS-1, to: A-01, type: pair-2x2.5, length_m: 60, carries: [power]}
+"""
+
+from collections.abc import Iterator, Sequence
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.network import Network
+from zonecfg.model.equipment import Cable
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
+
+CHECK = Check(
+    "voltage-too-low",
+    "error",
+    source="Kirchhoff's laws; IEC 60228 for conductors, 0.00393 a kelvin for their temperature; voltage_min_v of the type",
+    needs=("cables", "supplies", "actuators", "controllers", "sensors", "groups", "links", "types"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    power = figures.power
+    if power.unknown is not None:
+        yield power.unknown
+        return
+    for actuator in site.actuators.values():
+        least, found = actuator.voltage_min_v, power.voltage(actuator.id)
+        if isinstance(found, Unknown):
+            yield found
+        elif least is None:
+            yield Unknown("voltage_min_v of the actuator is not given", (actuator.id,))
+        elif found.volt < least * (1 - 1e-9):
+            network = power.networks[figures.topology.feed_of[actuator.id].supplies[0]]
+            only = " (running current only: no peak_a is given)" if network.running_only else ""
+            yield Problem(
+                f"actuators/{actuator.id}",
+                site.at("actuators", actuator.id),
+                f"{actuator.id} gets {found.volt:.1f} V when {found.event}{only}; its minimum is {least:g} V "
+                f"({_way(network.way_to(actuator.id))} from {network.supply.id}); {_cure(network, actuator.id, least)}",
+            )
+
+
+def _way(cables: Sequence[Cable]) -> str:
+    """Sum up a way: metres by size, in the order the sizes come."""
+    metres: dict[float, float] = {}
+    for cable in cables:
+        size = cable.conductor_mm2 or 0.0
+        metres[size] = metres.get(size, 0.0) + (cable.length_m or 0.0)
+    return listed(f"{length:g} m of {size:.1f} mm²" if size < 10 else f"{length:g} m of {size:g} mm²" for size, length in metres.items())
+
+
+def _cure(network: Network, actuator: str, least: float) -> str:
+    fitting = network.size_for(actuator, least)
+    if fitting is None:
+        return "no conductor up to 10 mm² is enough: bring a supply nearer, or move fewer sashes at once"
+    size, volt = fitting
+    return f"{size:g} mm² gives {volt:.1f} V"

@@ -1,0 +1,91 @@
+"""A moving edge is in reach, and nothing keeps hands out of it.
+
+Why
+    A closing sash stops for a hand only if something tells it to. Holding a switch down protects
+    only while a person is the one who moves the window; a warning signal alone protects nobody.
+Wrong
+    openings:
+      W-11: {type: bedroom-900, room: guest-1, sill_mm: 800}      # no protection
+Right
+    Fit a pressure-sensitive edge or a light curtain, or record that the risk was assessed.
+
+        openings:
+          W-11: {type: bedroom-900, room: guest-1, sill_mm: 800, protection: [pressure-edge]}
+"""
+
+from collections.abc import Iterator
+from math import radians, sin
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.exposure import pitch_of
+from zonecfg.figures.unread import unread
+from zonecfg.model.building import Opening
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
+
+REACH_MM = 2500.0
+SUFFICE = frozenset({"pressure-edge", "light-curtain", "assessed"})
+
+CHECK = Check(
+    "finger-trap",
+    "warning",
+    source="EN and IEC 60335-2-103 as trade associations read it: edges more than 2.5 m above the floor, and those "
+    "moved while a switch is held, are outside the measures against trapping",
+    needs=("openings", "actuators", "groups", "rooms"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong, one finding a room."""
+    rooms: dict[str, list[tuple[Opening, str]]] = {}
+    for key in site.actuators_of:
+        if key not in site.openings:
+            continue
+        opening = site.openings[key]
+        there = set(opening.protection or ())
+        edge = _edge_mm(opening)
+        if there & SUFFICE or (edge is not None and edge > REACH_MM):
+            continue
+        lost = unread(site, "openings", key, "protection", "pitch_deg")
+        if edge is None or opening.room is None or lost is not None:
+            yield lost or Unknown(f"{'room' if opening.room is None else _lacks(opening)} is not given", (key,))
+            continue
+        weather = _moved_by_weather(site, key)
+        if "hold-to-run" in there and not weather:
+            if not site.links_known:
+                yield Unknown("it is not known whether rain or wind can move it", (key,))
+            continue
+        why = "nothing protects it"
+        if there:
+            why = f"{weather} can move it unattended" if "hold-to-run" in there else "a warning signal alone does not"
+        rooms.setdefault(opening.room, []).append((opening, why))
+    for room, traps in rooms.items():
+        edges = listed(f"{opening.id} at {_edge_mm(opening):.0f} mm ({why})" for opening, why in traps)
+        first, *others = (site.at("openings", opening.id, "protection") for opening, _ in traps)
+        yield Problem(
+            f"rooms/{room}",
+            first,
+            f"{room}: moving edges within {REACH_MM / 1000:g} m of the floor: {edges}; "
+            "fit pressure-edge or light-curtain, or record it as assessed",
+            tuple(others),
+        )
+
+
+def _edge_mm(opening: Opening) -> float | None:
+    """Height of the closing edge above the floor, the sash shut; None where it is not known."""
+    if opening.sill_mm is None or opening.hinge != "bottom-hung":
+        return opening.sill_mm
+    if opening.height_mm is None:
+        return None
+    return opening.sill_mm + opening.height_mm * sin(radians(pitch_of(opening)))
+
+
+def _lacks(opening: Opening) -> str:
+    return "sill_mm" if opening.sill_mm is None else "height_mm of the sash"
+
+
+def _moved_by_weather(site: Site, opening: str) -> str:
+    groups = dict.fromkeys(g for a in site.actuators_of[opening] for g in site.groups_of.get(a, ()))
+    return listed(dict.fromkeys(sensor for group in groups for sensor in site.sensors_of.get(group, ())))

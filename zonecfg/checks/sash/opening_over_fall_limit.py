@@ -1,0 +1,63 @@
+"""A sash opens so far that somebody could fall through.
+
+Why
+    Where the floor is high and the sill low, the named rule lets nothing of the size of a small
+    child's head pass. The stroke that is set is what keeps it so, or does not.
+Wrong
+    site: {rules: {falls: NCC-2022-D3D29}}
+    openings:
+      W-11: {type: bedroom-900, room: guest-1, sill_mm: 800, drop_mm: 3100}
+    actuators:
+      A-11: {type: chain-24-350, opening: W-11, stroke_mm: 300}
+Right
+    Set a shorter stroke, or fit a guard screen.
+
+        actuators:
+          A-11: {type: chain-24-350, opening: W-11, stroke_mm: 120}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.falls import FallFigures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check(
+    "opening-over-fall-limit",
+    "error",
+    source="the rule set named in site.rules.falls; each says where its figures were read",
+    needs=("openings", "actuators", "rooms", "site"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    if isinstance(figures.falls, Unknown):
+        yield figures.falls
+        return
+    for opening, fall in figures.falls.items():
+        if site.openings[opening].screen == "guard":
+            continue
+        if fall.unknown is not None:
+            yield fall.unknown
+        elif not fall.limits_gap:
+            continue
+        elif fall.passable:
+            yield Problem(f"openings/{opening}", fall.gap_at, _message(site, opening, fall))
+        elif fall.gap_unknown is not None:
+            yield fall.gap_unknown
+
+
+def _message(site: Site, opening: str, fall: FallFigures) -> str:
+    demand, sash = fall.demand, site.openings[opening]
+    assert demand is not None  # noqa: S101  (a rule that asks nothing is passed over)
+    how = "was measured to open" if fall.measured else "opens"
+    heights = [f"{mm:g} mm {word}" for mm, word in ((sash.sill_mm, "sill"), (sash.drop_mm, "drop")) if mm is not None]
+    device = f", or {demand.asks.or_device}" if demand.asks.or_device else ""
+    cure = f"a stroke of {fall.largest_stroke_mm} mm or less stops it" if fall.largest_stroke_mm else "a guard screen would"
+    return (
+        f"{opening} {how} {fall.gap_mm:.4g} mm, and {fall.rule.id} lets no {demand.sphere_mm:g} mm sphere pass here "
+        f"({', '.join(heights)}); {cure}{device}{fall.caveat('sphere_mm')}"
+    )

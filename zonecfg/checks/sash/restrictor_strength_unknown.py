@@ -1,0 +1,64 @@
+"""A fall limit rests on an actuator whose hold is not known, or too weak.
+
+Why
+    Somebody leaning on the sash pushes against the chain. Where the chain is all that limits the
+    opening, it has to hold what a restrictor would.
+Wrong
+    site: {rules: {falls: NCC-2022-D3D29}}
+    openings:
+      W-11: {type: bedroom-900, room: guest-1, sill_mm: 900, drop_mm: 3100, limit_by: actuator}
+    # and the actuator type gives no hold_n
+Right
+    State what the actuator holds, as its data sheet says, or fit a restrictor.
+
+        types:
+          actuators:
+            chain-24-350: {kind: chain, hold_n: 300}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check(
+    "restrictor-strength-unknown",
+    "warning",
+    source="the rule set named in site.rules.falls; each says where its figures were read",
+    needs=("openings", "actuators", "rooms", "site"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong; one actuator alone must hold, because people lean on a corner."""
+    if isinstance(figures.falls, Unknown):
+        yield figures.falls
+        return
+    for opening, fall in figures.falls.items():
+        sash = site.openings[opening]
+        if sash.screen == "guard" or sash.limit_by in ("restrictor", "release-by-tool"):
+            continue
+        if fall.unknown is not None:
+            yield fall.unknown
+            continue
+        if fall.demand is None or not fall.limits_gap or fall.passable:
+            continue
+        if fall.gap_unknown is not None:
+            yield fall.gap_unknown
+            continue
+        asked = fall.demand.resist_n
+        for actuator in site.actuators_of.get(opening, ()):
+            holds = site.actuators[actuator].hold_n
+            if holds is not None and (asked is None or holds >= asked):
+                continue
+            known = "no hold_n is given for it" if holds is None else f"it holds {holds:g} N"
+            against = f"; {fall.rule.id} asks for {asked:g} N" if asked is not None else ""
+            yield Problem(
+                f"openings/{opening}",
+                site.at("actuators", actuator, "hold_n"),
+                f"only {actuator} keeps {opening} from opening further, and {known}{against}; "
+                f"a restrictor would do{fall.caveat('resist_n')}",
+            )
+            break

@@ -1,0 +1,55 @@
+"""An actuator needs more than 80 % of its force to move its sash.
+
+Why
+    Seals harden, hinges dry out and dirt gathers. A window that just closes today does not in
+    three winters.
+Wrong
+    openings:
+      W-01: {type: heavy, room: hall, width_mm: 1200, height_mm: 1500, sash_mass_kg: 60}
+    actuators:
+      A-01: {type: chain-24-350, opening: W-01, stroke_mm: 300}      # needs 0.9 of its thrust_n
+Right
+    Take a type with a fifth of its force to spare, or one more actuator on the sash.
+
+        types:
+          actuators:
+            chain-24-350: {kind: chain, thrust_n: 300}
+"""
+
+from collections.abc import Iterator
+from math import ceil
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.thrust import left_out, says
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+SHARE = 0.8
+
+CHECK = Check(
+    "thrust-margin-small",
+    "warning",
+    source="common practice: a fifth of the force in reserve",
+    needs=("openings", "actuators", "site"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong; what is too weak altogether is another check's."""
+    for key, thrust in figures.thrusts.items():
+        need = thrust.worst
+        if need is not None and need.ratio > 1 + 1e-9:
+            continue
+        if need is not None and need.ratio > SHARE * (1 + 1e-9):
+            opening, sash = site.openings[key], figures.openings[key]
+            enough = ceil(need.force.total_n / need.has_n / SHARE - 1e-9)
+            yield Problem(
+                f"openings/{key}",
+                site.at("actuators", need.actuator, "thrust_n"),
+                f"{says(site, opening, sash, need)}: {100 * need.ratio:.0f} % of the {need.has_n:g} N of "
+                f"{need.actuator}; {need.each_n / SHARE:.0f} N each or {enough} such actuators leave a fifth in reserve"
+                f"{left_out(opening, sash)}",
+            )
+        elif thrust.unknown is not None:
+            yield thrust.unknown

@@ -1,0 +1,1 @@
+"""A spell of weather played through links and actions, event by event."""

@@ -1,0 +1,214 @@
+"""The simulation: from one event to the next, until the weather is over and every sash has stopped."""
+
+import math
+from collections.abc import Iterable, Iterator
+
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.rehearsal.load import Load
+from zonecfg.rehearsal.motion import SashOnTheWay, Yard, yards
+from zonecfg.rehearsal.orders import GroupOrders
+from zonecfg.rehearsal.rain import open_at
+from zonecfg.rehearsal.weather import Weather, reports
+from zonecfg.results.rehearsal import Happening, OpenInRain, Position, Rehearsal
+from zonecfg.results.words import listed
+
+_SAYS = {
+    ("rain", "closes"): "closes for rain",
+    ("rain", "waits"): "waits for it to stay dry",
+    ("rain", "returns"): "goes back after rain",
+    ("rain", "stays"): "stays as it is after rain",
+    ("wind", "closes"): "closes for wind",
+    ("wind", "waits"): "waits for it to stay calm",
+    ("wind", "returns"): "goes back after wind",
+    ("wind", "stays"): "stays as it is after wind",
+}
+
+
+def rehearse(figures: Figures, weather: Weather, file: str, open_percent: float = 100.0) -> Rehearsal:
+    """Play weather through the links and actions of a site.
+
+    Parameters
+    ----------
+    figures
+        The site with its figures.
+    weather
+        What happens outside.
+    file
+        How the site file is called.
+    open_percent
+        How far every sash stands open at the start [percent of the set stroke].
+
+    Returns
+    -------
+    Rehearsal
+        Everything that happens, in order.
+    """
+    return _Run(figures, weather, file, open_percent).rehearsal()
+
+
+class _Run:
+    def __init__(self, figures: Figures, weather: Weather, file: str, open_percent: float) -> None:
+        self.site: Site = figures.site
+        self.weather, self.file = weather, file
+        self.orders = {group: GroupOrders(self.site, group, open_percent) for group in self.site.groups}
+        self.yards, self.unknown = yards(self.site, figures.topology.controller_of_actuator, open_percent)
+        self.load = Load(figures)
+        self.controller_of_group = figures.topology.controller_of_group
+        self.happenings: list[Happening] = []
+        self.positions: dict[str, list[Position]] = {group: [] for group in self.site.groups}
+        self.in_rain: list[OpenInRain] = []
+        self.reporting: set[str] = set()
+        self.on_fire: set[str] = set()
+        self.settled: float | None = None
+        self._yards_of: dict[str, list[Yard]] = {}
+        for yard in self.yards:
+            for sash in yard.sashes:
+                held = self._yards_of.setdefault(sash.group, [])
+                if yard not in held:
+                    held.append(yard)
+
+    def rehearsal(self) -> Rehearsal:
+        self._mark(0.0, self.positions)
+        for sensor in sorted(self.weather.failed):
+            lost = self.site.sensors[sensor].if_lost or "nothing"
+            self._tell(0.0, "lost", f"{sensor} never reports; it is taken for {lost}", sensor=sensor)
+        heard = reports(self.site, self.weather)
+        ends = sorted({spell.end_s for spell in self.weather.spells if spell.kind == "rain"})
+        fire = self.weather.fire_s
+        now = last = 0.0
+        while True:
+            times = [heard[0][0] if heard else math.inf, ends[0] if ends else math.inf]
+            times.append(math.inf if fire is None else fire)
+            times += [at for orders in self.orders.values() if (at := orders.next_change) is not None]
+            times += [at for yard in self.yards if (at := yard.next_arrival) is not None]
+            now = min(times)
+            if now == math.inf:
+                break
+            touched: set[str] = set()
+            touched |= {sash.group for yard in self.yards for sash in self._arrived(yard, now)}
+            if ends and ends[0] <= now:
+                self.in_rain += open_at(
+                    self.site, self._positions_at(now), self._wet_in_truth(now), self.reporting, now
+                )
+                ends.pop(0)
+            changed: set[str] = set()
+            while heard and heard[0][0] <= now:
+                _, sensor, on = heard.pop(0)
+                changed |= self._hear(sensor, on, now)
+            changed |= self._waited(now)
+            if fire is not None and fire <= now:
+                changed |= self._fire(now)
+                fire = None
+            self._send(changed, now)
+            self._mark(now, touched | changed)
+            self.load.at(now, (a for yard in self.yards for sash in yard.moving for a in sash.actuators))
+            last = now
+        peaks, lowest = self.load.result()
+        return Rehearsal(
+            file=self.file,
+            spells=self.weather.spells,
+            happenings=tuple(self.happenings),
+            positions={group: tuple(marks) for group, marks in self.positions.items()},
+            settled_s=self.settled,
+            ends_s=last,
+            open_in_rain=tuple(self.in_rain),
+            peaks=peaks,
+            lowest=lowest,
+            notes=tuple(self._notes()),
+        )
+
+    def _tell(self, now: float, what: str, text: str, *, sensor: str | None = None, group: str | None = None) -> None:
+        self.happenings.append(Happening(at_s=now, what=what, text=text, sensor=sensor, group=group))  # type: ignore[arg-type]
+
+    def _arrived(self, yard: Yard, now: float) -> list[SashOnTheWay]:
+        at = yard.next_arrival
+        if at is None or at > now + 1e-9:
+            return []
+        done = yard.arrive(now)
+        if any(sash.target < sash.start for sash in done):
+            self.settled = now
+        for group in dict.fromkeys(sash.group for sash in done):
+            sashes = [s for y in self._yards_of[group] for s in y.sashes if s.group == group]
+            if all(s.moving_since is None and not s.wants_to_move for s in sashes):
+                self._tell(now, "settled", f"{group} has stopped, {sashes[0].target:g} % open", group=group)
+        return done
+
+    def _hear(self, sensor: str, on: bool, now: float) -> set[str]:
+        rain = self.site.sensors[sensor].measures != "wind"
+        word = ("wet" if on else "dry") if rain else ("wind" if on else "calm")
+        says = {"wet": "is wet", "dry": "is dry", "wind": "sees strong wind", "calm": "is calm"}[word]
+        self._tell(now, word, f"{sensor} {says}", sensor=sensor)
+        (self.reporting.add if on else self.reporting.discard)(sensor)
+        changed = set()
+        for group, orders in self.orders.items():
+            said = orders.hear(sensor, on, now)
+            if said is not None:
+                self._tell(now, said[1], f"{group} {_SAYS[said]}", group=group)
+                changed.add(group)
+        return changed
+
+    def _waited(self, now: float) -> set[str]:
+        changed = set()
+        for group, orders in self.orders.items():
+            for said in orders.pass_to(now):
+                self._tell(now, said[1], f"{group} {_SAYS[said]}", group=group)
+                changed.add(group)
+        return changed
+
+    def _fire(self, now: float) -> set[str]:
+        """Open the smoke vents of controllers that state that a fire command goes first."""
+        self._tell(now, "fire", "the fire command comes")
+        opened = set()
+        for group, openings in self.site.openings_of_group.items():
+            if not any(self.site.openings[o].smoke_vent for o in openings):
+                continue
+            controller = self.site.controllers.get(self.controller_of_group.get(group, ""))
+            if controller is not None and controller.fire_command_outranks:
+                self.on_fire.add(group)
+                opened.add(group)
+                self._tell(now, "opens", f"{group} opens its smoke vents, whatever the weather", group=group)
+        return opened
+
+    def _send(self, changed: Iterable[str], now: float) -> None:
+        targets = {group: 100.0 if group in self.on_fire else self.orders[group].target for group in changed}
+        told: list[Yard] = []
+        for group in targets:
+            for yard in self._yards_of.get(group, ()):
+                if yard not in told:
+                    told.append(yard)
+                    yard.send(targets, now)
+
+    def _positions_at(self, now: float) -> dict[str, tuple[str, float]]:
+        return {s.name: (s.group, s.position(now)) for yard in self.yards for s in yard.sashes}
+
+    def _wet_in_truth(self, now: float) -> frozenset[str]:
+        return frozenset(s.sensor for s in self.weather.spells if s.kind == "rain" and s.start_s < now <= s.end_s)
+
+    def _mark(self, now: float, groups: Iterable[str]) -> None:
+        for group in groups:
+            sashes = [s for yard in self._yards_of.get(group, ()) for s in yard.sashes if s.group == group]
+            if sashes:
+                widest = max(s.position(now) for s in sashes)
+                self.positions[group].append(Position(at_s=now, open_percent=widest))
+
+    def _notes(self) -> Iterator[str]:
+        if self.unknown:
+            yield f"stroke_mm or speed_mm_s is not given, so that these do not move here: {listed(self.unknown)}"
+        loose = [a for a in self.site.actuators if a not in self.site.groups_of]
+        if loose:
+            yield f"in no group, so that nothing moves them: {listed(loose)}"
+        if self.weather.fire_s is None:
+            return
+        for group, openings in self.site.openings_of_group.items():
+            vents = [o for o in openings if self.site.openings[o].smoke_vent]
+            if not vents or group in self.on_fire:
+                continue
+            controller = self.controller_of_group.get(group, "its controller")
+            obeys = self.site.sensors_of.get(group, ())
+            weather = (
+                f"rain and wind could close {listed(vents)} while smoke is to go out"
+                if obeys
+                else (f"whether the fire command opens {listed(vents)} is not known")
+            )
+            yield f"{controller} does not state that a fire command goes first: {weather}"
