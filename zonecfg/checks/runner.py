@@ -58,8 +58,11 @@ def judge(
             else:
                 findings.append(finding(entry.check, result, file, places))
     findings, used = _accept(findings, site.accepted, today)
-    for check, problem in _of_acceptances(site, used, today):
-        findings.append(finding(check, problem, file, places))
+    for check, result in _of_acceptances(site, used, not_checked, today):
+        if isinstance(result, Unknown):
+            not_checked.append(NotChecked(check=check.id, file=file, because=result.because, ids=result.ids))
+        else:
+            findings.append(finding(check, result, file, places))
     findings.sort(key=lambda f: f.order)
     return Judged(findings, _merged(not_checked))
 
@@ -140,7 +143,9 @@ def _accept(
     return marked, used
 
 
-def _of_acceptances(site: Site, used: Mapping[int, list[Finding]], today: date) -> Iterator[tuple[Check, Problem]]:
+def _of_acceptances(
+    site: Site, used: Mapping[int, list[Finding]], unchecked: Iterable[NotChecked], today: date
+) -> Iterator[tuple[Check, Problem | Unknown]]:
     """What is wrong with the acceptances themselves."""
     known = entries()
     if site.state == "saved" or not site.accepted:
@@ -152,7 +157,10 @@ def _of_acceptances(site: Site, used: Mapping[int, list[Finding]], today: date) 
         about = f"accepted/{acceptance.check}{acceptance.at}"
         found = used.get(index, [])
         what = f"{acceptance.check} at {acceptance.at}"
-        if not found:
+        if not found and _may_be_hidden(site, acceptance, unchecked):
+            because = f"{acceptance.check} could not be checked there"
+            yield known["acceptance-unused"].check, Unknown(because)
+        elif not found:
             message = f"nothing is found any more that this accepts: {what}; take it out"
             yield known["acceptance-unused"].check, Problem(about, at, message)
         elif expired(acceptance, today):
@@ -163,6 +171,16 @@ def _of_acceptances(site: Site, used: Mapping[int, list[Finding]], today: date) 
         if errors and lacks:
             message = f"an error is accepted here without saying {' and '.join(_LACKS[name] for name in lacks)}"
             yield known["acceptance-unexplained"].check, Problem(about, at, message)
+
+
+def _may_be_hidden(site: Site, acceptance: Acceptance, unchecked: Iterable[NotChecked]) -> bool:
+    """Whether the finding that is accepted may be there, and its check could not run."""
+    named = set((acceptance.at or "").split("/"))
+    return any(
+        entry.check == acceptance.check
+        and (site.unknown or not entry.ids or any(named.intersection(name.split("/")) for name in entry.ids))
+        for entry in unchecked
+    )
 
 
 _LACKS: dict[str, str] = {"by": "by whom", "until": "until when"}

@@ -31,7 +31,7 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
         more. What a thing would have from a type that could not be read, or is nowhere, becomes unknown too.
     """
     things = {
-        name: _things(section.part, data.get(name) or {}, types.get(name, {}) if name in TYPED else {})
+        name: _things(name, section.part, data.get(name) or {}, types.get(name, {}) if name in TYPED else {}, unknown)
         for name, section in THINGS.items()
     }
     return Site(
@@ -67,13 +67,23 @@ def _untold_by_types(data: Mapping[str, Any], types: Types, unknown: frozenset[s
                     yield f"{section}/{key}/{field}"
 
 
-def _things(part: type, own: Mapping[str, Any], types: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+def _things(
+    section: str,
+    part: type,
+    own: Mapping[str, Any],
+    types: Mapping[str, Mapping[str, Any]],
+    unknown: frozenset[str],
+) -> dict[str, Any]:
     nothing: Mapping[str, Any] = {}
     merged = {
         key: {**types.get(fields["type"], nothing), **fields, "id": key} if "type" in fields else {**fields, "id": key}
         for key, fields in own.items()
         if not key.startswith("x-")
     }
+    for place in unknown:  # what a thing says itself and wrongly is not known, whatever its type says
+        first, key, field = (*place.split("/"), "", "")[:3]
+        if first == section and key in merged and field not in own[key]:
+            merged[key].pop(field, None)
     return msgspec.convert(merged, dict[str, part])  # type: ignore[valid-type]
 
 

@@ -129,6 +129,15 @@ class Site(Struct, frozen=True, kw_only=True, dict=True, eq=False):
         """Whether every sensor's list of groups could be read."""
         return "links" not in self.unknown and not self.links_unread
 
+    def controller_unread(self, section: str) -> tuple[str, ...]:
+        """Actuators or sensors whose own ``controller`` could not be read."""
+        unknown = self.unknown
+        if not unknown:
+            return ()
+        return tuple(
+            t for t in getattr(self, section) if f"{section}/{t}" in unknown or f"{section}/{t}/controller" in unknown
+        )
+
     def at(self, section: str, thing: str, field: str | None = None) -> str:
         """Pointer to a thing's own field; to the thing where the field comes from its type or is missing."""
         if field is not None:

@@ -68,29 +68,30 @@ class Yard:
                 sash.go(now)
         self.start_waiting(now)
 
-    def start_waiting(self, now: float) -> None:
-        """Let the next sashes go, as far as the controller moves more at once."""
+    def start_waiting(self, now: float) -> list[SashOnTheWay]:
+        """Let the next sashes go, as far as the controller moves more at once; give those that start."""
+        started = []
         moving = sum(sash.moving_since is not None for sash in self.sashes)
         for sash in self.sashes:
             if self.at_once is not None and moving >= self.at_once:
-                return
+                break
             if sash.moving_since is None and sash.wants_to_move and sash.full_s is not None:
                 sash.go(now)
+                started.append(sash)
                 moving += 1
+        return started
 
     @property
     def next_arrival(self) -> float | None:
         """When the next sash arrives [s]."""
         return min((at for sash in self.sashes if (at := sash.arrives) is not None), default=None)
 
-    def arrive(self, now: float) -> list[SashOnTheWay]:
-        """Stop the sashes that have arrived, and let the next ones go."""
+    def arrive(self, now: float) -> tuple[list[SashOnTheWay], list[SashOnTheWay]]:
+        """Stop the sashes that have arrived, and let the next ones go; give both."""
         done = [s for s in self.sashes if (at := s.arrives) is not None and at <= now + 1e-9]
         for sash in done:
             sash.at, sash.moving_since = sash.target, None
-        if done:
-            self.start_waiting(now)
-        return done
+        return done, self.start_waiting(now) if done else []
 
     @property
     def moving(self) -> Iterator[SashOnTheWay]:

@@ -2,8 +2,8 @@
 
 A group keeps what people set (``wanted``) and the limits that weather lays on it. Rain lays ``open_percent`` on it,
 wind 0; a limit is lifted once all its sensors have been dry, or calm, for the group's minutes, and rain in between
-starts the wait anew. Lifted with ``stay``, the group stays where the limit held it; with ``return``, it goes back to what was
-wanted. Limits only ever close: a sash less open stays where it is.
+starts the wait anew. Lifted with ``stay``, the group stays where the limit held it; with ``return``, it goes back to
+what was wanted. Limits only ever close: a sash less open stays where it is.
 """
 
 from typing import Literal

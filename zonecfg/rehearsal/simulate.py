@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.rehearsal.load import Load
-from zonecfg.rehearsal.motion import SashOnTheWay, Yard, yards
+from zonecfg.rehearsal.motion import Yard, yards
 from zonecfg.rehearsal.orders import GroupOrders
 from zonecfg.rehearsal.rain import open_at
 from zonecfg.rehearsal.weather import Weather, reports
@@ -85,12 +85,13 @@ class _Run:
             now = min(times)
             if now == math.inf:
                 break
-            touched: set[str] = set()
-            touched |= {sash.group for yard in self.yards for sash in self._arrived(yard, now)}
+            touched: set[str] = set()  # groups whose sashes stop or start
+            for yard in self.yards:
+                touched |= self._arrived(yard, now)
             if ends and ends[0] <= now:
-                self.in_rain += open_at(
-                    self.site, self._positions_at(now), self._wet_in_truth(now), self.reporting, now
-                )
+                wet = self._wet_in_truth(now)
+                stands = self._positions_at(now)
+                self.in_rain += open_at(self.site, stands, wet, self.reporting, self.on_fire, now)
                 ends.pop(0)
             changed: set[str] = set()
             while heard and heard[0][0] <= now:
@@ -121,18 +122,18 @@ class _Run:
     def _tell(self, now: float, what: str, text: str, *, sensor: str | None = None, group: str | None = None) -> None:
         self.happenings.append(Happening(at_s=now, what=what, text=text, sensor=sensor, group=group))  # type: ignore[arg-type]
 
-    def _arrived(self, yard: Yard, now: float) -> list[SashOnTheWay]:
+    def _arrived(self, yard: Yard, now: float) -> set[str]:
         at = yard.next_arrival
         if at is None or at > now + 1e-9:
-            return []
-        done = yard.arrive(now)
+            return set()
+        done, started = yard.arrive(now)
         if any(sash.target < sash.start for sash in done):
             self.settled = now
         for group in dict.fromkeys(sash.group for sash in done):
             sashes = [s for y in self._yards_of[group] for s in y.sashes if s.group == group]
             if all(s.moving_since is None and not s.wants_to_move for s in sashes):
                 self._tell(now, "settled", f"{group} has stopped, {sashes[0].target:g} % open", group=group)
-        return done
+        return {sash.group for sash in (*done, *started)}
 
     def _hear(self, sensor: str, on: bool, now: float) -> set[str]:
         rain = self.site.sensors[sensor].measures != "wind"

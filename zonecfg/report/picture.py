@@ -25,6 +25,7 @@ def picture(outcome: RehearsalOutcome) -> str:
             for row, (group, marks) in enumerate(groups.items())
             for line in _group(outcome.names.get(group, group), marks, row, end)
         ),
+        *_fire(answer, end, height),
         *_axis(end, height),
     ]
     head = (
@@ -54,6 +55,15 @@ def _weather(answer: Rehearsal, end: float, height: int) -> Iterator[str]:
             f'fill="{fill}" fill-opacity="0.45"/>'
         )
         yield f'<text x="{left}" y="{16 + 13 * (number % 3)}">{_text(f"{name} at {spell.sensor}")}</text>'
+
+
+def _fire(answer: Rehearsal, end: float, height: int) -> Iterator[str]:
+    for event in answer.happenings:
+        if event.what == "fire":
+            x = _x(event.at_s, end)
+            line = f'x1="{x}" y1="{_TOP - 10}" x2="{x}" y2="{height - 34}"'
+            yield f'<line {line} stroke="#b3261e" stroke-dasharray="4 3"/>'
+            yield f'<text x="{x + 4}" y="{_TOP - 12}" fill="#b3261e">fire command</text>'
 
 
 def _group(name: str, marks: tuple[Position, ...], row: int, end: float) -> Iterator[str]:

@@ -23,12 +23,18 @@ from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check(
-    "count-mismatch", "error", source="common practice", needs=("actuators", "controllers", "cables"), states=("as-commissioned",)
+    "count-mismatch",
+    "error",
+    source="common practice",
+    needs=("actuators", "controllers", "cables"),
+    states=("as-commissioned",),
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if lost := site.controller_unread("actuators"):
+        yield Unknown("it is not known which controller they belong to", lost)
     if site.cables_unread:
         yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     held = figures.topology.actuators_on

@@ -21,12 +21,17 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
-    "too-many-actuators", "error", source="the controller type's limits.actuators", needs=("actuators", "controllers", "cables")
+    "too-many-actuators",
+    "error",
+    source="the controller type's limits.actuators",
+    needs=("actuators", "controllers", "cables"),
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if lost := site.controller_unread("actuators"):
+        yield Unknown("it is not known which controller they belong to", lost)
     if site.cables_unread:
         yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     held = figures.topology.actuators_on

@@ -21,12 +21,17 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
-    "too-many-sensors", "error", source="the controller type's limits.rain_sensors", needs=("sensors", "controllers", "cables")
+    "too-many-sensors",
+    "error",
+    source="the controller type's limits.rain_sensors",
+    needs=("sensors", "controllers", "cables"),
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if lost := site.controller_unread("sensors"):
+        yield Unknown("it is not known which controller they belong to", lost)
     if site.cables_unread:
         yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     held = figures.topology.rain_sensors_on

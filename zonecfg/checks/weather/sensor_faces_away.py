@@ -23,11 +23,15 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("sensor-faces-away", "note", source="common practice", needs=("sensors", "links", "groups", "openings", "actuators"))
+CHECK = Check(
+    "sensor-faces-away", "note", source="common practice", needs=("sensors", "links", "groups", "openings", "actuators")
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    if site.groups_unread:
+        yield Unknown("the members of a group could not be read", site.groups_unread)
     if site.sashless:
         yield Unknown("it is not known which opening they move", site.sashless)
     if site.links_unread:

@@ -1,0 +1,139 @@
+"""Single rules of the weather, each on the smallest plant that shows it."""
+
+from pathlib import Path
+
+import pytest
+from test_fixed_step import site_of
+
+from zonecfg.errors import UnknownName
+from zonecfg.figures import Figures
+from zonecfg.rehearsal.simulate import rehearse
+from zonecfg.rehearsal.weather import BadSpell, weather
+from zonecfg.report.text_rehearsal import position_at
+
+ROOT = Path(__file__).parents[2]
+
+
+def plant(**changes):
+    """One window of 300 mm at 6 mm/s (50 s), a rain and a wind sensor."""
+    data = {
+        "format": "zonecfg-site/1",
+        "state": "as-designed",
+        "site": {"name": "Mill Lane Pavilion"},
+        "types": {
+            "actuators": {"chain": {"speed_mm_s": 6, "stroke_mm": 300}},
+            "controllers": {"panel": {"fire_command_outranks": True}},
+            "sensors": {
+                "plate": {"measures": "rain", "responds_s": 0, "if_lost": "dry"},
+                "cup": {"measures": "wind", "responds_s": 0},
+            },
+        },
+        "rooms": {"hall": {}},
+        "openings": {"W-1": {"room": "hall"}},
+        "controllers": {"C-1": {"type": "panel"}},
+        "actuators": {"A-1": {"type": "chain", "opening": "W-1"}},
+        "groups": {"hall": {"actuators": ["A-1"]}},
+        "sensors": {"R-1": {"type": "plate"}, "R-2": {"type": "plate"}, "WS-1": {"type": "cup"}},
+        "links": {"R-1": ["hall"], "R-2": ["hall"], "WS-1": ["hall"]},
+        "wet_weather": {"hall": {"open_percent": 20, "when_dry": "return", "dry_minutes": 5}},
+        "strong_wind": {"hall": {"when_calm": "return", "calm_minutes": 2}},
+    }
+    for path, value in changes.items():
+        node = data
+        *steps, last = path.split("__")
+        for step in steps:
+            node = node[step.replace("_dot_", "-")]
+        node[last.replace("_dot_", "-")] = value
+    return site_of(data)
+
+
+def played(site, start=100.0, **asked):
+    answer = rehearse(Figures(site), weather(site, **asked), "s.yaml", start)
+    return answer, lambda minute: position_at(answer.positions["hall"], minute * 60)
+
+
+def test_rain_closes_to_the_limit_and_returns_after_the_wait():
+    """80 % of 300 mm at 6 mm/s takes 40 s; the wait of 5 minutes begins when it is dry."""
+    answer, at = played(plant(), wet=["R-1@1..10"])
+    assert at(1) == 100
+    assert at(1 + 20 / 60) == pytest.approx(60)
+    assert at(5) == pytest.approx(20)
+    assert at(14.9) == pytest.approx(20)
+    assert at(15 + 20 / 60) == pytest.approx(60)
+    assert at(16) == pytest.approx(100)
+    assert answer.settled_s == pytest.approx(100)
+
+
+def test_rain_never_opens_a_window():
+    _, at = played(plant(), start=5, wet=["R-1@1..10"])
+    assert {at(minute) for minute in range(16)} == {5}
+
+
+def test_rain_again_in_the_wait_starts_it_anew():
+    _, at = played(plant(), wet=["R-1@1..10", "R-1@14..16"])
+    assert at(20.9) == pytest.approx(20)
+    assert at(22) == pytest.approx(100)
+
+
+def test_wet_if_any_is_wet_and_dry_when_all_have_been_dry():
+    _, at = played(plant(), wet=["R-1@1..10", "R-2@8..12"])
+    assert at(16.9) == pytest.approx(20)
+    assert at(18) == pytest.approx(100)
+
+
+def test_wind_closes_fully_while_rain_only_limits():
+    _, at = played(plant(), wet=["R-1@1..20"], wind=["WS-1@5..8"])
+    assert at(4) == pytest.approx(20)
+    assert at(7) == pytest.approx(0)
+    assert at(12) == pytest.approx(20)  # calm for two minutes, still raining: back to what rain allows
+    assert at(27) == pytest.approx(100)
+
+
+def test_stay_leaves_it_where_the_limit_held_it():
+    site = plant(wet_weather__hall={"open_percent": 20, "when_dry": "stay"})
+    _, at = played(site, wet=["R-1@1..10"])
+    assert at(30) == pytest.approx(20)
+
+
+@pytest.mark.parametrize(("if_lost", "stands"), [("wet", 20), ("dry", 100), ("fault", 100)])
+def test_a_sensor_that_never_reports_is_what_if_lost_says(if_lost, stands):
+    site = plant(types__sensors__plate={"measures": "rain", "responds_s": 0, "if_lost": if_lost})
+    answer, at = played(site, wet=["R-1@1..10"], fail=["R-1"])
+    assert at(9) == pytest.approx(stands)
+    if stands == 100:
+        assert [entry.because for entry in answer.open_in_rain] == ["R-1 did not report"]
+
+
+def test_fire_opens_a_smoke_vent_in_the_rain_where_the_controller_states_it():
+    site = plant(openings={"W-1": {"room": "hall", "smoke_vent": True}})
+    answer, at = played(site, wet=["R-1@1..10"], fire_minute=5)
+    assert at(4.9) == pytest.approx(20)
+    assert at(6) == pytest.approx(100)
+    assert answer.notes == ()
+
+
+def test_where_it_is_not_stated_the_rehearsal_says_what_would_happen():
+    site = plant(openings={"W-1": {"room": "hall", "smoke_vent": True}}, types__controllers__panel={"moves_at_once": 4})
+    answer, at = played(site, wet=["R-1@1..10"], fire_minute=5)
+    assert at(9) == pytest.approx(20)
+    assert "does not state" in answer.notes[0]
+
+
+@pytest.mark.parametrize(
+    ("asked", "error"),
+    [
+        ({"wet": ["R-9@1..2"]}, UnknownName),
+        ({"wet": ["R-1@5..2"]}, BadSpell),
+        ({"wet": ["R-1@5..5"]}, BadSpell),
+        ({"wet": ["R-1@1..5", "R-1@4..8"]}, BadSpell),
+        ({"wet": ["WS-1@1..2"]}, BadSpell),
+        ({"wind": ["R-1@1..2"]}, BadSpell),
+        ({"wet": ["R-1 from 1 to 2"]}, BadSpell),
+        ({"wet": ["R-1@1..99999999"]}, BadSpell),
+        ({"fire_minute": -1}, BadSpell),
+        ({"fail": ["R-9"]}, UnknownName),
+    ],
+)
+def test_weather_that_cannot_be_rehearsed(asked, error):
+    with pytest.raises(error):
+        weather(plant(), **asked)
