@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 Node = tuple[str, str]
 """A thing that cables meet at, and its line; the line is empty for all but a controller's bus ports."""
 
+Edge = tuple[str, Node, Node]
+"""A cable with its two ends."""
+
 
 class Piece(Struct, frozen=True, gc=False):
     """Cables that hang together, with the nodes they join."""
@@ -73,7 +76,7 @@ def ends(site: Site, cable: Cable, duty: Duty) -> tuple[Node, Node] | None:
     )
 
 
-def edges(site: Site, duty: Duty) -> Iterator[tuple[str, Node, Node]]:
+def edges(site: Site, duty: Duty) -> Iterator[Edge]:
     """Every cable of one duty with its two ends, in file order."""
     for cable in site.cables.values():
         if cable.carries is not None and duty in cable.carries:
@@ -82,32 +85,7 @@ def edges(site: Site, duty: Duty) -> Iterator[tuple[str, Node, Node]]:
                 yield cable.id, *both
 
 
-def pieces(of: Iterable[tuple[str, Node, Node]]) -> list[Piece]:
-    """Take a graph apart into its connected pieces, in the order their first cable stands in the file."""
-    parent: dict[Node, Node] = {}
-
-    def root(node: Node) -> Node:
-        while (above := parent[node]) != node:
-            parent[node] = node = parent[above]
-        return node
-
-    listed = list(of)
-    for _, a, b in listed:
-        parent.setdefault(a, a)
-        parent.setdefault(b, b)
-        ra, rb = root(a), root(b)
-        if ra != rb:
-            parent[rb] = ra
-    nodes: dict[Node, dict[Node, None]] = {}
-    cables: dict[Node, list[str]] = {}
-    for cable, a, b in listed:
-        top = root(a)
-        cables.setdefault(top, []).append(cable)
-        nodes.setdefault(top, {}).update({a: None, b: None})
-    return [Piece(tuple(nodes[top]), tuple(cables[top])) for top in cables]
-
-
-def neighbours(of: Iterable[tuple[str, Node, Node]]) -> dict[Node, list[tuple[str, Node]]]:
+def neighbours(of: Iterable[Edge]) -> dict[Node, list[tuple[str, Node]]]:
     """For each node its cables and what is at their other end."""
     found: dict[Node, list[tuple[str, Node]]] = {}
     for cable, a, b in of:
@@ -116,8 +94,39 @@ def neighbours(of: Iterable[tuple[str, Node, Node]]) -> dict[Node, list[tuple[st
     return found
 
 
-def a_loop(of: Iterable[tuple[str, Node, Node]]) -> list[str]:
-    """Name the cables of a loop: the shortest one through the first cable that closes any; empty where there is none."""
+def pieces(of: Iterable[Edge], beside: Mapping[Node, Sequence[tuple[str, Node]]] | None = None) -> list[Piece]:
+    """Take a graph apart into its connected pieces, in the order their first cable stands in the file.
+
+    Parameters
+    ----------
+    of
+        Cables with their ends.
+    beside
+        What `neighbours` makes of them, where that is known already.
+    """
+    listed = list(of)
+    around = neighbours(listed) if beside is None else beside
+    home: dict[Node, int] = {}
+    nodes: list[list[Node]] = []
+    cables: list[list[str]] = []
+    for cable, first, _ in listed:
+        number = home.get(first)
+        if number is None:
+            number = home[first] = len(nodes)
+            reached = [first]
+            for node in reached:
+                for _, other in around[node]:
+                    if other not in home:
+                        home[other] = number
+                        reached.append(other)
+            nodes.append(reached)
+            cables.append([])
+        cables[number].append(cable)
+    return [Piece(tuple(there), tuple(joining)) for there, joining in zip(nodes, cables, strict=True)]
+
+
+def a_loop(of: Iterable[Edge]) -> list[str]:
+    """Name the cables of a loop, the shortest through the first cable that closes any; that one is last."""
     import networkx as nx  # noqa: PLC0415  (dear to import, and few plans have a loop)
 
     graph: nx.Graph[Node] = nx.Graph()
@@ -186,13 +195,13 @@ class Topology:
         self.site = site
 
     @cached_property
-    def _bus_edges(self) -> list[tuple[str, Node, Node]]:
+    def _bus_edges(self) -> list[Edge]:
         return list(edges(self.site, "bus"))
 
     @cached_property
     def buses(self) -> list[Piece]:
         """Connected pieces of cables that carry the bus, a controller's lines kept apart."""
-        return pieces(self._bus_edges)
+        return pieces(self._bus_edges, self.beside_on_bus)
 
     @cached_property
     def beside_on_bus(self) -> dict[Node, list[tuple[str, Node]]]:
@@ -208,15 +217,22 @@ class Topology:
     @cached_property
     def power(self) -> list[Piece]:
         """Connected pieces of cables that carry power."""
-        return pieces(edges(self.site, "power"))
+        return pieces(self._power_edges, self.beside_on_power)
+
+    @cached_property
+    def _power_edges(self) -> list[Edge]:
+        return list(edges(self.site, "power"))
+
+    @cached_property
+    def beside_on_power(self) -> dict[Node, list[tuple[str, Node]]]:
+        """For each node on power cables its cables and what is at their other end."""
+        return neighbours(self._power_edges)
 
     @cached_property
     def feeds(self) -> list[Feed]:
         """Every piece of power cables with its supplies."""
         supplies = self.site.supplies
-        return [
-            Feed(piece, tuple(thing for thing, _ in piece.nodes if thing in supplies)) for piece in self.power
-        ]
+        return [Feed(piece, tuple(thing for thing, _ in piece.nodes if thing in supplies)) for piece in self.power]
 
     @cached_property
     def feed_of(self) -> dict[str, Feed]:

@@ -15,6 +15,10 @@ class Kind(StrEnum):
     catalogue = "catalogue"
     findings = "findings"
     changes = "changes"
+    figures = "figures"
+    review = "review"
+    rollback = "rollback"
+    rehearsal = "rehearsal"
 
 
 def schema(

@@ -20,7 +20,7 @@ class Stub(Struct, frozen=True, gc=False):
 
 
 class Line(Struct, frozen=True, gc=False):
-    """A bus without a loop. ``ends`` is empty where it branches; ``unclear`` are cables that may be stubs or branches."""
+    """A bus without a loop. It has no ``ends`` where it branches; ``unclear`` cables may be stubs or branches."""
 
     ends: tuple[Node, ...]
     stubs: tuple[Stub, ...]

@@ -8,12 +8,29 @@ from zonecfg.model.site import Site
 
 
 def references(site: Site, topology: Topology) -> Mapping[str, int]:
-    """Number the zero-volt references: things of one number are joined by power or common conductors."""
-    joined = [*edges(site, "power"), *edges(site, "common")]
-    return {thing: number for number, piece in enumerate(pieces(joined)) for thing in piece.things}
+    """Number the zero-volt references: things of one number are joined by power or by common conductors."""
+    found = {thing: number for number, feed in enumerate(topology.feeds) for thing, _ in feed.piece.nodes}
+    common = list(edges(site, "common"))
+    if not common:
+        return found
+    joined = ((cable, _part(a[0], found), _part(b[0], found)) for cable, a, b in common)
+    for number, piece in enumerate(pieces(joined), start=len(topology.feeds)):
+        for kind, part in piece.nodes:
+            if kind == "feed":
+                found.update((thing, number) for thing, _ in topology.feeds[int(part)].piece.nodes)
+            else:
+                found[part] = number
+    return found
 
 
-def without_common(site: Site, topology: Topology, bus: Bus, reference: Mapping[str, int]) -> tuple[str, str, str] | None:
+def _part(thing: str, feed: Mapping[str, int]) -> tuple[str, str]:
+    """Take a thing for its whole piece of power cables, where it hangs on one."""
+    return ("feed", str(feed[thing])) if thing in feed else ("thing", thing)
+
+
+def without_common(
+    site: Site, topology: Topology, bus: Bus, reference: Mapping[str, int]
+) -> tuple[str, str, str] | None:
     """Give two supplies of actuators on a bus that no common conductor joins, and the bus cable between their parts.
 
     Returns

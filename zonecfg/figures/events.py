@@ -30,8 +30,12 @@ def events(site: Site) -> Iterator[Event]:
     """Give every event in the order in which ties are settled: all, then sensors, then groups, by id."""
     yield Event(ALL, list(site.actuators))
     members = site.members_of
+    known: set[frozenset[str]] = set()
     for sensor in sorted(site.sensors):
         linked = [group for group in dict.fromkeys(site.links.get(sensor, ())) if group in members]
+        if frozenset(linked) in known:  # a sensor of the same groups, which comes first
+            continue
+        known.add(frozenset(linked))
         together = dict.fromkeys(actuator for group in linked for actuator in members[group])
         if together:
             yield Event(f"{sensor} closes its groups", list(together))
@@ -72,14 +76,8 @@ def draws(site: Site) -> Draws:
     return Draws(idle, moving, frozenset(running_only), unknown)
 
 
-def movers(
-    event: Event,
-    site: Site,
-    controller_of: Mapping[str, str],
-    moving_a: Mapping[str, float],
-    supply_ohm: Mapping[str, float],
-) -> list[str]:
-    """Say which actuators of an event move at its worst moment.
+class Queues:
+    """Who moves first, where a controller moves only some sashes at once.
 
     Each controller moves at most ``moves_at_once`` sashes together: those with the largest current; of equal ones
     those with the larger resistance to their supply; then by id. One that states no such number moves all, and so do
@@ -87,8 +85,6 @@ def movers(
 
     Parameters
     ----------
-    event
-        The event.
     site
         The site.
     controller_of
@@ -98,28 +94,51 @@ def movers(
     supply_ohm
         Resistance between supply and actuator [ohm], where it is known.
     """
-    actuators, controllers = site.actuators, site.controllers
-    homes: dict[str | None, dict[str, list[str]]] = {}
-    for actuator in event.actuators:
-        if actuator in moving_a:
-            sashes = homes.setdefault(controller_of.get(actuator), {})
-            sashes.setdefault(actuators[actuator].opening or actuator, []).append(actuator)
-    found: list[str] = []
-    for home, sashes in homes.items():
-        commands = controllers.get(home) if home is not None else None
-        most = None if commands is None else commands.moves_at_once
-        if most is None or len(sashes) <= most:
-            ranked = list(sashes)
-        else:
-            keys = {
-                sash: (
-                    -round(sum([moving_a[a] for a in members]), 9),
-                    -round(max([supply_ohm.get(a, 0.0) for a in members]), 9),
-                    sash,
-                )
-                for sash, members in sashes.items()
-            }
-            ranked = sorted(sashes, key=keys.__getitem__)[:most]
-        for sash in ranked:
-            found += sashes[sash]
-    return found
+
+    def __init__(
+        self,
+        site: Site,
+        controller_of: Mapping[str, str],
+        moving_a: Mapping[str, float],
+        supply_ohm: Mapping[str, float],
+    ) -> None:
+        self._most = {controller.id: controller.moves_at_once for controller in site.controllers.values()}
+        self._amp, self._ohm = moving_a, supply_ohm
+        self._sash = {
+            actuator: (controller_of.get(actuator), site.actuators[actuator].opening or actuator)
+            for actuator in moving_a
+        }
+        self._ranks: dict[tuple[str, ...], tuple[float, float]] = {}
+
+    def movers(self, event: Event) -> list[str]:
+        """Say which actuators of an event move at its worst moment."""
+        homes: dict[str | None, dict[str, list[str]]] = {}
+        where = self._sash
+        for actuator in event.actuators:
+            if actuator in where:
+                home, sash = where[actuator]
+                if home not in homes:
+                    homes[home] = {sash: [actuator]}
+                elif sash in homes[home]:
+                    homes[home][sash].append(actuator)
+                else:
+                    homes[home][sash] = [actuator]
+        found: list[str] = []
+        for home, sashes in homes.items():
+            most = None if home is None else self._most.get(home)
+            if most is None or len(sashes) <= most:
+                moving = list(sashes.values())
+            else:
+                ranked = sorted([(*self._rank(tuple(members)), sash) for sash, members in sashes.items()])
+                moving = [sashes[sash] for _, _, sash in ranked[:most]]
+            for members in moving:
+                found += members
+        return found
+
+    def _rank(self, members: tuple[str, ...]) -> tuple[float, float]:
+        """Current and resistance of a sash's actuators, the larger the sooner; to nine decimals, so that ties are ties."""
+        if members not in self._ranks:
+            amp = sum([self._amp[actuator] for actuator in members])
+            ohm = max([self._ohm.get(actuator, 0.0) for actuator in members])
+            self._ranks[members] = -round(amp, 9), -round(ohm, 9)
+        return self._ranks[members]

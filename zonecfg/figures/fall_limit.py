@@ -4,9 +4,8 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-from zonecfg.engineering.sash import sash_opening
 from zonecfg.figures.falls import FallFigures
-from zonecfg.figures.openings import OpeningFigures
+from zonecfg.figures.openings import OpeningFigures, opened_to
 from zonecfg.figures.rooms import RoomFigures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
@@ -49,7 +48,7 @@ def at_fall_limit(
     for key in room.openings:
         opening, opened, largest = site.openings[key], openings[key].opened, falls[key].largest_stroke_mm
         if key in limited and opening.hinge and opening.width_mm and opening.height_mm and largest is not None:
-            opened = sash_opening(opening.hinge, opening.width_mm, opening.height_mm, largest, opening.actuator_at_mm)
+            opened = opened_to(opening.hinge, opening.width_mm, opening.height_mm, largest, opening.actuator_at_mm)
         if opened is None:
             return openings[key].unknown or Unknown("what the sash opens is not known", (key,))
         free += opened.free_m2

@@ -68,6 +68,7 @@ def _last_settled(
         return None, "the sensor acts on no actuator"
     last = 0.0
     for controller, sashes in queues.items():
-        at_once = site.controllers[controller].moves_at_once if controller in site.controllers else None
+        commands = site.controllers.get(controller or "")
+        at_once = None if commands is None else commands.moves_at_once
         last = max(last, queue(list(sashes.values()), at_once).last_s)
     return last + responds, None

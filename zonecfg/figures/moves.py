@@ -13,9 +13,7 @@ ROUNDING = 1e-6
 """Relative difference up to which two figures count as the same."""
 
 
-def figure_moves(
-    before: Figures, after: Figures, renames: Mapping[str, Mapping[str, str]]
-) -> tuple[FigureMove, ...]:
+def figure_moves(before: Figures, after: Figures, renames: Mapping[str, Mapping[str, str]]) -> tuple[FigureMove, ...]:
     """Compare the figures of all things that both states have.
 
     Parameters

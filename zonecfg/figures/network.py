@@ -1,15 +1,17 @@
 """One supply and all that it feeds: currents and voltages over every event."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from zonecfg.engineering.conductors import STANDARD_SIZES_MM2, loop_resistance, ohm_per_km
 from zonecfg.engineering.dc_mesh import Mesh
 from zonecfg.engineering.dc_network import Tree, network
-from zonecfg.graph import Piece
+from zonecfg.graph import Node, Piece
 from zonecfg.model.equipment import Cable, Supply
 from zonecfg.results.finding import Unknown
+
+Beside = Mapping[Node, Sequence[tuple[str, Node]]]
 
 CONDUCTOR_C = 40.0
 """Temperature of a conductor where none is given [°C], as the format says."""
@@ -43,7 +45,9 @@ def cable_ohm(cable: Cable, at_least_mm2: float = 0.0) -> float | Unknown:
     size, conductor_class = cable.conductor_mm2, cable.conductor_class
     if size is None or conductor_class is None or cable.length_m is None:
         lacks = [name for name in ("conductor_mm2", "conductor_class", "length_m") if getattr(cable, name) is None]
-        return Unknown(f"{' and '.join(lacks)} of the cable {'is' if len(lacks) == 1 else 'are'} not given", (cable.id,))
+        return Unknown(
+            f"{' and '.join(lacks)} of the cable {'is' if len(lacks) == 1 else 'are'} not given", (cable.id,)
+        )
     celsius = CONDUCTOR_C if cable.conductor_c is None else cable.conductor_c
     per_m = ohm_per_m(max(size, at_least_mm2), conductor_class, celsius)
     if per_m is None:
@@ -62,11 +66,14 @@ class Network:
         Power cables that hang together.
     cables
         All cables of the plan.
+    beside
+        For each node its power cables and what is at their other end.
     """
 
-    def __init__(self, supply: Supply, piece: Piece, cables: Mapping[str, Cable]) -> None:
+    def __init__(self, supply: Supply, piece: Piece, cables: Mapping[str, Cable], beside: Beside) -> None:
         self.supply = supply
         self.piece = piece
+        self._beside = beside
         self.cables = [cables[cable] for cable in piece.cables]
         self.things = [thing for thing, _ in piece.nodes]
         self.load_unknown: Unknown | None = None
@@ -127,7 +134,7 @@ class Network:
         return self._enlarged[at_least_mm2]
 
     def size_for(self, thing: str, least_v: float) -> tuple[float, float] | None:
-        """Smallest standard size of all conductors on the way at which a thing gets a voltage, and what it then gets."""
+        """Smallest standard size of the conductors at which a thing gets a voltage, and what it then gets."""
         on_the_way = [cable.conductor_mm2 for cable in self.way_to(thing) if cable.conductor_mm2 is not None]
         for size in STANDARD_SIZES_MM2:
             if on_the_way and size > min(on_the_way):
@@ -147,6 +154,10 @@ class Network:
     @cached_property
     def carried(self) -> Mapping[str, Amp]:
         """Largest current of every cable, over all events; empty where a loop shares it in a way that is not known."""
+        if self.load_unknown is not None:
+            return {}
+        if not self.has_loop:
+            return self._carried_by_tree()
         found: dict[str, Amp] = {}
         for event, more in self._cases.values():
             for cable, amp in self._currents(more):
@@ -154,10 +165,51 @@ class Network:
                     found[cable] = Amp(abs(amp), event)
         return found
 
+    def _carried_by_tree(self) -> dict[str, Amp]:
+        """Current at rest, and on top the largest that movers behind a cable add in one event."""
+        toward = self._toward
+        rest = {thing: self._idle.get(thing, 0.0) for thing in toward}
+        for thing in reversed(toward):
+            if (step := toward[thing]) is not None:
+                rest[step[0]] += rest[thing]
+        first = next(event for event, _ in self._cases.values())
+        worst: dict[str, tuple[float, str]] = {}
+        for event, more in self._cases.values():
+            for thing, amp in self._summed(more).items():
+                if thing not in worst or amp > worst[thing][0] + 1e-12:
+                    worst[thing] = amp, event
+        found = {}
+        for thing, step in toward.items():
+            if step is not None:
+                amp, event = worst.get(thing, (0.0, first))
+                found[step[1].id] = Amp(rest[thing] + amp, event)
+        return found
+
+    def _summed(self, more: Mapping[str, float]) -> Mapping[str, float]:
+        """Sum the currents of movers along their ways to the supply."""
+        toward = self._toward
+        if len(more) > 16:  # many: once through everything
+            flow = dict.fromkeys(toward, 0.0) | dict(more)
+            for thing in reversed(toward):
+                if (step := toward[thing]) is not None:
+                    flow[step[0]] += flow[thing]
+            return flow
+        flow = {}
+        for mover, amp in more.items():
+            thing = mover
+            while (step := toward[thing]) is not None:
+                flow[thing] = flow.get(thing, 0.0) + amp
+                thing = step[0]
+        return flow
+
+    def passes(self, thing: str) -> bool:
+        """Whether current can run through a thing to others: whether it has two cables or more."""
+        return sum([thing in (cable.from_, cable.to) for cable in self.cables]) > 1
+
     def passed_on(self, thing: str) -> Amp | None:
-        """Largest current that runs through a thing to others; None where it has but one cable, or it is not known."""
+        """Largest current that runs through a thing to others; None where it is not known."""
         ends = {cable.id: cable.from_ == thing for cable in self.cables if thing in (cable.from_, cable.to)}
-        if len(ends) < 2 or not self.carried:
+        if not self.carried:
             return None
         found = None
         for event, more in self._cases.values():
@@ -210,19 +262,15 @@ class Network:
         }
 
     @cached_property
-    def _toward(self) -> Mapping[str, tuple[str, Cable] | None]:
+    def _toward(self) -> dict[str, tuple[str, Cable] | None]:
         """For everything the next thing toward the supply and the cable to it, by fewest cables, the nearest first."""
-        beside: dict[str, list[tuple[str, Cable]]] = {}
-        for cable in self.cables:
-            if cable.from_ is not None and cable.to is not None:
-                beside.setdefault(cable.from_, []).append((cable.to, cable))
-                beside.setdefault(cable.to, []).append((cable.from_, cable))
+        cables = {cable.id: cable for cable in self.cables}
         toward: dict[str, tuple[str, Cable] | None] = {self.supply.id: None}
         waiting = [self.supply.id]
         for thing in waiting:
-            for other, cable in beside.get(thing, ()):
+            for cable, (other, _) in self._beside[thing, ""]:
                 if other not in toward:
-                    toward[other] = thing, cable
+                    toward[other] = thing, cables[cable]
                     waiting.append(other)
         return toward
 

@@ -85,7 +85,7 @@ def _figures_of(
     unknown = shape_unknown or unset
     opened, forces, force_unknown, mass = None, None, unknown, None
     if unknown is None and opening.hinge and width and height and stroke is not None:
-        opened = _opened(opening.hinge, width, height, stroke, opening.actuator_at_mm)
+        opened = opened_to(opening.hinge, width, height, stroke, opening.actuator_at_mm)
         if opened is None:
             unknown = force_unknown = Unknown("the stroke is longer than the sash can turn", (opening.id,))
         else:
@@ -122,9 +122,7 @@ def _figures_of(
     )
 
 
-def _stroke(
-    opening: str, ids: Sequence[str], actuators: Mapping[str, Actuator]
-) -> tuple[float | None, Unknown | None]:
+def _stroke(opening: str, ids: Sequence[str], actuators: Mapping[str, Actuator]) -> tuple[float | None, Unknown | None]:
     if not ids:
         return None, Unknown("no actuator moves it", (opening,))
     longest = 0.0
@@ -141,7 +139,9 @@ def _lacks_shape(site: Site, opening: Opening) -> Unknown | None:
     """What is missing for the geometry of a sash, apart from its stroke."""
     if opening.hinge is None or opening.width_mm is None or opening.height_mm is None:
         lacks = [name for name in ("hinge", "width_mm", "height_mm") if getattr(opening, name) is None]
-        return Unknown(f"{' and '.join(lacks)} of the sash {'is' if len(lacks) == 1 else 'are'} not given", (opening.id,))
+        return Unknown(
+            f"{' and '.join(lacks)} of the sash {'is' if len(lacks) == 1 else 'are'} not given", (opening.id,)
+        )
     if opening.hinge == "other":
         return Unknown("the geometry of a hinge `other` is not computed", (opening.id,))
     return unread(site, "openings", opening.id, "actuator_at_mm")
@@ -171,7 +171,7 @@ def _levers(hinge: str | None, width: float | None, height: float | None, at: fl
     return Levers(*levers(hinge, width, height, at))
 
 
-_opened = lru_cache(4096)(sash_opening)
+opened_to = lru_cache(4096)(sash_opening)
 
 
 @lru_cache(4096)

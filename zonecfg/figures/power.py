@@ -5,7 +5,7 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from zonecfg.figures.events import ALL, Draws, draws, events, movers
+from zonecfg.figures.events import ALL, Draws, Queues, draws, events
 from zonecfg.figures.network import Network, Volt
 from zonecfg.graph import Feed, Topology
 from zonecfg.model.site import Site
@@ -51,14 +51,18 @@ class Power:
 
     def apart(self, feed: Feed) -> Unknown | None:
         """Say why the network of a feed is not computed as a whole: several supplies, or too high a voltage."""
-        if feed.joined:
-            return Unknown("supplies that are joined are not computed", feed.supplies)
-        high = tuple(s for s in feed.supplies if (self.site.supplies[s].output_v or 0.0) > ELV_V)
-        return Unknown("output_v is over 120 V DC", high) if high else None
+        return self._apart.get(feed.supplies)
 
-    def feeds(self) -> Sequence[tuple[Feed, Unknown | None]]:
-        """Give every piece of power cables that a supply feeds, and why it is not computed, if it is not."""
-        return [(feed, self.apart(feed)) for feed in self.topology.feeds if feed.supplies]
+    @cached_property
+    def _apart(self) -> Mapping[tuple[str, ...], Unknown]:
+        found = {}
+        for feed in self.topology.feeds:
+            high = tuple(s for s in feed.supplies if (self.site.supplies[s].output_v or 0.0) > ELV_V)
+            if feed.joined:
+                found[feed.supplies] = Unknown("supplies that are joined are not computed", feed.supplies)
+            elif high:
+                found[feed.supplies] = Unknown("output_v is over 120 V DC", high)
+        return found
 
     @cached_property
     def networks(self) -> Mapping[str, Network]:
@@ -67,20 +71,24 @@ class Power:
         found: dict[str, Network] = {}
         home: dict[str, str] = {}
         fed: set[str] = set()
-        for feed, apart in self.feeds():
-            fed.update(thing for thing, _ in feed.piece.nodes)
-            if apart is None:
+        for feed in self.topology.feeds:
+            if not feed.supplies:
+                continue
+            fed.update([thing for thing, _ in feed.piece.nodes])
+            if self.apart(feed) is None:
                 (supply,) = feed.supplies
-                network = found[supply] = Network(site.supplies[supply], feed.piece, site.cables)
+                network = found[supply] = Network(
+                    site.supplies[supply], feed.piece, site.cables, self.topology.beside_on_power
+                )
                 network.rest(draws_.idle_a)
                 home.update(dict.fromkeys(network.things, supply))
         self._mark_unknown_loads(found)
         moving = {actuator: amp for actuator, amp in draws_.moving_a.items() if actuator in fed}
         ohm = {t: r for n in found.values() if self._has_a_queue(n) for t, r in n.source_ohm.items()}
-        controller_of = self.topology.controller_of_actuator
+        queues = Queues(site, self.topology.controller_of_actuator, moving, ohm)
         for event in events(site):
             shares: dict[str, list[tuple[str, float]]] = {supply: [] for supply in found} if event.name == ALL else {}
-            for actuator in movers(event, site, controller_of, moving, ohm):
+            for actuator in queues.movers(event):
                 if actuator in home:
                     shares.setdefault(home[actuator], []).append((actuator, moving[actuator]))
             for supply, share in shares.items():
@@ -92,20 +100,16 @@ class Power:
         """Largest current of every supply."""
         found = {}
         for supply in self.site.supplies.values():
-            network, unknown = self._network_of(supply.id)
-            if network is not None and network.load_unknown is None:
-                peak = network.peak
-                found[supply.id] = SupplyFigures(
-                    peak_a=peak.amp,
-                    peak_event=peak.event,
-                    output_a=supply.output_a,
-                    running_only=bool(network.running_only),
-                )
-            else:
-                reason = unknown if network is None else network.load_unknown
-                found[supply.id] = SupplyFigures(
-                    peak_a=None, peak_event=None, output_a=supply.output_a, unknown=reason
-                )
+            network = self.network_of(supply.id)
+            unknown = network if isinstance(network, Unknown) else network.load_unknown
+            peak = None if isinstance(network, Unknown) or unknown is not None else network.peak
+            found[supply.id] = SupplyFigures(
+                peak_a=None if peak is None else peak.amp,
+                peak_event=None if peak is None else peak.event,
+                output_a=supply.output_a,
+                running_only=not isinstance(network, Unknown) and bool(network.running_only),
+                unknown=unknown,
+            )
         return found
 
     def voltage(self, actuator: str) -> Volt | Unknown:
@@ -122,14 +126,14 @@ class Power:
             return network.volt_unknown
         return network.lowest[actuator]
 
-    def _network_of(self, supply: str) -> tuple[Network | None, Unknown | None]:
+    def network_of(self, supply: str) -> Network | Unknown:
+        """Network of a supply, or why there is none that is computed."""
         if self.unknown is not None:
-            return None, self.unknown
+            return self.unknown
         feed = self.topology.feed_of.get(supply)
         if feed is None:
-            return None, Unknown("no power cable is joined to it", (supply,))
-        apart = self.apart(feed)
-        return (self.networks[supply], None) if apart is None else (None, apart)
+            return Unknown("no power cable is joined to it", (supply,))
+        return self.apart(feed) or self.networks[supply]
 
     def _has_a_queue(self, network: Network) -> bool:
         """Whether it matters who of a network moves first."""
@@ -143,7 +147,7 @@ class Power:
         controllers = self.site.controllers
         queues: dict[str, Unknown] = {}
         for thing, reason in unknown.items():
-            home = of.get(thing)
+            home = of.get(thing, "")
             if home in controllers and controllers[home].moves_at_once is not None:
                 queues.setdefault(home, reason)
         running_only = self.draws.running_only

@@ -57,8 +57,8 @@ def _figures_of(
     lost = unread(site, "rooms", room.id, "other_openings_m2")
     areas = [opened.free_m2 for o in ids if (opened := openings[o].opened) is not None]
     free_unknown = _reasons([lost, *(openings[o].unknown for o in ids)])
-    counted, counted_unknown = _counted(site, ids, openings, rule)
-    counted_unknown = _reasons([lost, *counted_unknown])
+    counted, lacks = _counted(site, ids, openings, rule)
+    counted_unknown = _reasons([lost, *lacks])
     required, required_unknown = None, unread(site, "rooms", room.id, "floor_area_m2", "mechanical_air")
     if isinstance(rule, Unknown):
         required_unknown = rule
@@ -91,7 +91,8 @@ def _counted(
     """Sum what the rule counts; a rule that counts by angle needs the geometry, any other only the size."""
     if isinstance(rule, Unknown):
         return 0.0, [rule]
-    total, lacks = 0.0, []
+    total = 0.0
+    lacks: list[Unknown | None] = []
     for opening_id in ids:
         figures, opening = openings[opening_id], site.openings[opening_id]
         angle = None if figures.opened is None else figures.opened.angle_deg

@@ -22,11 +22,7 @@ class Need(NamedTuple):
     each_n: float
     has_n: float
     actuator: str
-
-    @property
-    def ratio(self) -> float:
-        """Force asked over force there."""
-        return self.each_n / self.has_n
+    ratio: float  # force asked over force there
 
 
 class Thrust(Struct, frozen=True, gc=False):
@@ -63,12 +59,15 @@ def _thrust(opening: Opening, figures: OpeningFigures, actuators: list[Actuator]
         if not number or pulls < pull[1]:
             pull = actuator.id, pulls
     count = len(actuators)
-    opens = Need("opening", forces.opening, forces.opening.total_n / count, push[1], push[0])
-    closes = Need("closing", forces.closing, forces.closing.total_n / count, pull[1], pull[0])
+    opens, closes = forces.opening.total_n / count, forces.closing.total_n / count
+    if closes / pull[1] > opens / push[1]:
+        worst = Need("closing", forces.closing, closes, pull[1], pull[0], closes / pull[1])
+    else:
+        worst = Need("opening", forces.opening, opens, push[1], push[0], opens / push[1])
     unknown = None
     if opening.stays == "friction" and opening.friction_n is None:
         unknown = Unknown("friction_n of the stays is not given", (opening.id,))
-    return Thrust(closes if closes.ratio > opens.ratio else opens, unknown)
+    return Thrust(worst, unknown)
 
 
 def says(site: Site, opening: Opening, figures: OpeningFigures, need: Need) -> str:

@@ -1,6 +1,8 @@
 """The JSON Schemas, made from the model: nothing in ``schemas/`` is written by hand."""
 
 import json
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any, get_type_hints
 
@@ -11,7 +13,11 @@ from zonecfg.model.evidence import Acceptance, Record, Saved
 from zonecfg.model.fields import ID_PATTERN, Part
 from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT, STATES, THINGS, TYPED
 from zonecfg.results.change import Changes
+from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
+from zonecfg.results.outcome import ReviewPage
+from zonecfg.results.rehearsal import Rehearsal
+from zonecfg.results.way import Ways
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _OWN_KEYS = {"^x-": {"description": "The user's own data: kept, never read. No secrets."}}
@@ -44,10 +50,10 @@ def site_schema() -> dict[str, Any]:
         },
     }
     # A saved copy knows serials and settings only: its things need no type.
-    saved = {**sections, **{name: _by_id(f"Saved{THINGS[name].part.__name__}", THINGS[name].doc) for name in TYPED}}
+    saved = {**sections, **{name: _by_id(f"Copied{THINGS[name].part.__name__}", THINGS[name].doc) for name in TYPED}}
     for name in TYPED:
         part = THINGS[name].part.__name__
-        defs[f"Saved{part}"] = {key: value for key, value in defs[part].items() if key != "required"}
+        defs[f"Copied{part}"] = {key: value for key, value in defs[part].items() if key != "required"}
     defs["Site"] = _closed(sections, ("format", "state", "site"))
     defs["SavedCopy"] = _closed(saved, ("format", "state", "site", "saved"))
     return {
@@ -78,27 +84,36 @@ def catalogue_schema() -> dict[str, Any]:
     }
 
 
-def findings_schema() -> dict[str, Any]:
-    """Schema of what ``check --format json`` prints."""
-    return _of_result(Findings, "zonecfg findings")
-
-
-def changes_schema() -> dict[str, Any]:
-    """Schema of what ``compare --format json`` prints."""
-    return _of_result(Changes, "zonecfg changes")
-
-
-SCHEMAS = {
-    "site": site_schema,
-    "catalogue": catalogue_schema,
-    "findings": findings_schema,
-    "changes": changes_schema,
-}
-
-
 def _of_result(kind: type, title: str) -> dict[str, Any]:
     (root,), defs = msgspec.json.schema_components([kind], ref_template="#/$defs/{name}")
     return {"$schema": DIALECT, "title": title, **root, "$defs": {name: _tidy(body) for name, body in defs.items()}}
+
+
+def _tidy(body: dict[str, Any]) -> dict[str, Any]:
+    """Say of a result's definition that every key is always there; keep the first line of its description."""
+    properties = {
+        name: {key: value for key, value in field.items() if key != "default"}
+        for name, field in body["properties"].items()
+    }
+    doc = (body.get("description") or "").split("\n")[0].replace("`", "")
+    return {**body, "description": doc, "properties": properties, "required": list(properties)}
+
+
+_ANSWERS: dict[str, type] = {
+    "findings": Findings,
+    "changes": Changes,
+    "figures": SiteFigures,
+    "review": ReviewPage,
+    "rollback": Ways,
+    "rehearsal": Rehearsal,
+}
+
+SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
+    "site": site_schema,
+    "catalogue": catalogue_schema,
+    **{name: partial(_of_result, kind, f"zonecfg {name}") for name, kind in _ANSWERS.items()},
+}
+"""Every schema by name: of the two files people write, and of what commands print as JSON."""
 
 
 def _part_definitions() -> dict[str, Any]:
@@ -107,7 +122,12 @@ def _part_definitions() -> dict[str, Any]:
     classes = {cls.__name__: cls for cls in _all_parts(Part)}
     defs: dict[str, Any] = {}
     for name, body in raw.items():
+        infos = field_infos(classes[name])
         fields = {key: _field(value) for key, value in body["properties"].items() if key != "id"}
+        for key, field in fields.items():
+            if "$ref" in field and "description" not in field:  # msgspec drops what is said of a part within a part
+                doc = infos[key]["doc"] if key in infos else raw[field["$ref"].rsplit("/", 1)[-1]]["description"]
+                fields[key] = {**field, "description": doc.split("\n")[0]}
         defs[name] = {
             "title": name,
             "description": (body.get("description") or "").split("\n")[0],
@@ -155,16 +175,6 @@ def _field(body: dict[str, Any]) -> dict[str, Any]:
     if len(merged) > 1 and "$ref" in merged:
         merged = {"$ref": merged["$ref"], **{k: v for k, v in merged.items() if k in {"description", "examples"}}}
     return merged
-
-
-def _tidy(body: dict[str, Any]) -> dict[str, Any]:
-    """Say of a result's definition that every key is always there; keep the first line of its description."""
-    properties = {
-        name: {key: value for key, value in field.items() if key != "default"}
-        for name, field in body["properties"].items()
-    }
-    doc = (body.get("description") or "").split("\n")[0].replace("`", "")
-    return {**body, "description": doc, "properties": properties, "required": list(properties)}
 
 
 def _closed(properties: dict[str, Any], required: tuple[str, ...]) -> dict[str, Any]:

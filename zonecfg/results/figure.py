@@ -4,7 +4,7 @@ from typing import Any, Literal
 
 from msgspec import UNSET, Struct, UnsetType
 
-FORMAT = "zonecfg-figures/1"
+FORMAT: Literal["zonecfg-figures/1"] = "zonecfg-figures/1"
 
 
 class OpeningFigure(Struct, frozen=True, kw_only=True, gc=False):
@@ -27,7 +27,7 @@ class RoomFigure(Struct, frozen=True, kw_only=True, gc=False):
     counted_area_m2: float | None
     required_area_m2: float | None
     floor_area_m2: float | None
-    flow_m3_s: float | None | UnsetType = UNSET
+    flow_m3_s: float | UnsetType | None = UNSET
 
 
 class ActuatorFigure(Struct, frozen=True, kw_only=True, gc=False):

@@ -81,17 +81,17 @@ def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: i
 
 
 def moving_sashes(site: Site, now: Settings, target: Settings) -> Iterator[Sash]:
-    """Sashes whose group changes; one that the target itself pulls apart goes actuator by actuator."""
+    """Sashes whose group changes, with those of their actuators that are not there yet.
+
+    A sash that the target itself pulls apart goes actuator by actuator.
+    """
     home, goal = _group_of(now), _group_of(target)
     for name, actuators in _sashes(site):
-        if all(home.get(a) == goal.get(a) for a in actuators):
-            continue
-        if len({goal.get(a) for a in actuators}) == 1:
-            yield Sash(name, actuators, tuple(home.get(a) for a in actuators), goal.get(actuators[0]))
+        going = tuple(a for a in actuators if home.get(a) != goal.get(a))
+        if len({goal.get(a) for a in going}) == 1:
+            yield Sash(name, going, tuple(home.get(a) for a in going), goal.get(going[0]))
         else:
-            for a in actuators:
-                if home.get(a) != goal.get(a):
-                    yield Sash(f"{name} {a}", (a,), (home.get(a),), goal.get(a))
+            yield from (Sash(f"{name} {a}", (a,), (home.get(a),), goal.get(a)) for a in going)
 
 
 def moved(settings: Settings, actuators: Iterable[str], to: str | None) -> Settings:

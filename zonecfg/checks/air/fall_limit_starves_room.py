@@ -60,5 +60,4 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"in {key} {fall.rule.id} allows {strokes} of stroke, which frees {figure(limit.free_m2)} m² in all; "
                 f"{rule.id} asks for {figure(asked)} m², and then counts {figure(limit.counted_m2)} m²"
                 f"{fall.caveat('sphere_mm')}{caveat(rule, site.rooms[key].use, secondary=bool(rule.secondary))}",
-                tuple(site.at("openings", opening) for opening in limit.openings),
             )

@@ -33,8 +33,8 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    if lost := site.controller_unread("sensors"):
-        yield Unknown("it is not known which controller they belong to", lost)
+    if stray := site.controller_unread("sensors"):
+        yield Unknown("it is not known which controller they belong to", stray)
     if site.cables_unread:
         yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     if site.links_unread:

@@ -52,6 +52,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"actuators/{actuator.id}",
                 join("record", "actuators", actuator.id, "voltage_moving_v"),
-                f"{actuator.id} was measured to have {measured:g} V while it moves{beside}; its minimum is {least:g} V: "
-                "look for a loose terminal or a thinner cable on its way",
+                f"{actuator.id} was measured to have {measured:g} V while it moves{beside}; its minimum is {least:g} "
+                "V: look for a loose terminal or a thinner cable on its way",
             )

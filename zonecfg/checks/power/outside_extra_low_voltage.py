@@ -38,6 +38,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"supplies/{supply.id}",
                 site.at("supplies", supply.id, "output_v"),
-                f"{supply.id} gives {supply.output_v:g} V; extra-low voltage ends at {ELV_V:g} V DC, and no power figure "
-                "is computed beyond it",
+                f"{supply.id} gives {supply.output_v:g} V; extra-low voltage ends at {ELV_V:g} V DC, and no power "
+                "figure is computed beyond it",
             )

@@ -19,6 +19,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.model.equipment import Actuator, Controller, Sensor
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -36,31 +37,28 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield figures.power.unknown
         return
     feeds = figures.topology.feed_of
-    for section, thing, drawn in _draws(site):
-        feed = feeds.get(thing)
-        if feed is not None and feed.supplies:
-            continue
-        if drawn is None:
-            yield Unknown("what it draws is not given, and no power cable reaches it", (thing,))
-        elif drawn > 0:
-            cable = _unused(site, figures, thing)
-            cure = f"let {cable} carry power" if cable else "it needs a cable that carries power"
-            yield Problem(
-                f"{section}/{thing}",
-                site.at(section, thing),
-                f"{thing} draws {drawn:g} A, and no cables that carry power lead from it to a supply; {cure}",
-            )
+    for section in ("actuators", "controllers", "sensors"):
+        for thing in getattr(site, section).values():
+            feed = feeds.get(thing.id)
+            if feed is not None and feed.supplies:
+                continue
+            drawn = _drawn(thing)
+            if drawn is None:
+                yield Unknown("what it draws is not given, and no power cable reaches it", (thing.id,))
+            elif drawn > 0:
+                cable = _unused(site, figures, thing.id)
+                cure = f"let {cable} carry power" if cable else "it needs a cable that carries power"
+                yield Problem(
+                    f"{section}/{thing.id}",
+                    site.at(section, thing.id),
+                    f"{thing.id} draws {drawn:g} A, and no cables that carry power lead from it to a supply; {cure}",
+                )
 
 
-def _draws(site: Site) -> Iterator[tuple[str, str, float | None]]:
-    """Give everything that may draw current, with the most it draws."""
-    for actuator in site.actuators.values():
-        amps = [amp for amp in (actuator.peak_a, actuator.running_a, actuator.idle_a) if amp is not None]
-        yield "actuators", actuator.id, max(amps) if amps else None
-    for controller in site.controllers.values():
-        yield "controllers", controller.id, controller.idle_a
-    for sensor in site.sensors.values():
-        yield "sensors", sensor.id, sensor.running_a
+def _drawn(thing: Actuator | Controller | Sensor) -> float | None:
+    """Give the most a thing draws, as far as its type says."""
+    amps = [getattr(thing, name, None) for name in ("peak_a", "running_a", "idle_a")]
+    return max((amp for amp in amps if amp is not None), default=None)
 
 
 def _unused(site: Site, figures: Figures, thing: str) -> str | None:

@@ -44,5 +44,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"supplies/{supply}",
                 site.at("supplies", supply, "output_a"),
                 f"{supply} has to give {known.peak_a:.4g} A when {known.peak_event}{only}; it can give "
-                f"{known.output_a:g} A, and {known.peak_a - known.output_a:.3g} A more, or fewer sashes at once, would do",
+                f"{known.output_a:g} A: {known.peak_a - known.output_a:.3g} A more, or fewer sashes at once, would do",
             )

@@ -26,7 +26,7 @@ from zonecfg.results.words import listed
 CHECK = Check(
     "voltage-too-low",
     "error",
-    source="Kirchhoff's laws; IEC 60228 for conductors, 0.00393 a kelvin for their temperature; voltage_min_v of the type",
+    source="Kirchhoff's laws; IEC 60228 for conductors, 0.00393 a kelvin for copper; voltage_min_v of the type",
     needs=("cables", "supplies", "actuators", "controllers", "sensors", "groups", "links", "types"),
 )
 
@@ -60,7 +60,7 @@ def _way(cables: Sequence[Cable]) -> str:
     for cable in cables:
         size = cable.conductor_mm2 or 0.0
         metres[size] = metres.get(size, 0.0) + (cable.length_m or 0.0)
-    return listed(f"{length:g} m of {size:.1f} mm²" if size < 10 else f"{length:g} m of {size:g} mm²" for size, length in metres.items())
+    return listed(f"{length:g} m of {_size(size)}" for size, length in metres.items())
 
 
 def _cure(network: Network, actuator: str, least: float) -> str:
@@ -68,4 +68,8 @@ def _cure(network: Network, actuator: str, least: float) -> str:
     if fitting is None:
         return "no conductor up to 10 mm² is enough: bring a supply nearer, or move fewer sashes at once"
     size, volt = fitting
-    return f"{size:g} mm² gives {volt:.1f} V"
+    return f"{_size(size)} gives {volt:.1f} V"
+
+
+def _size(mm2: float) -> str:
+    return "1.0 mm²" if mm2 == 1 else f"{mm2:g} mm²"

@@ -84,6 +84,12 @@ def _against(rule: EscapeRule, figures: Figures, opening: Opening) -> Iterator[t
     if "clear_area_at_least_m2" in unmet:
         yield "width_mm", f"it gives {area:.3g} m² clear, {rule.id} asks for {limits.clear_area_at_least_m2:g} m²"
     if "each_way_at_least_mm" in unmet:
-        yield "width_mm", f"it is clear {width:g} by {height:.4g} mm, {limits.each_way_at_least_mm:g} mm each way is asked"
+        yield (
+            "width_mm",
+            f"it is clear {width:g} by {height:.4g} mm, {limits.each_way_at_least_mm:g} mm each way is asked",
+        )
     if "bottom_at_most_mm" in unmet:
-        yield "sill_mm", f"its bottom is {opening.sill_mm:g} mm above the floor, {limits.bottom_at_most_mm:g} mm at most"
+        yield (
+            "sill_mm",
+            f"its bottom is {opening.sill_mm:g} mm above the floor, {limits.bottom_at_most_mm:g} mm at most",
+        )

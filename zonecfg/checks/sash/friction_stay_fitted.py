@@ -33,7 +33,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Unknown("stays of the sash is not given", (opening,))
         elif sash.stays == "friction":
             known = sash.friction_n is not None
-            force = f"they brake with {sash.friction_n:g} N" if known else "friction_n is not given, so no force is known"
+            force = (
+                f"they brake with {sash.friction_n:g} N" if known else "friction_n is not given, so no force is known"
+            )
             yield Problem(
                 f"openings/{opening}",
                 site.at("openings", opening, "stays"),

@@ -56,7 +56,11 @@ def _message(site: Site, opening: str, fall: FallFigures) -> str:
     how = "was measured to open" if fall.measured else "opens"
     heights = [f"{mm:g} mm {word}" for mm, word in ((sash.sill_mm, "sill"), (sash.drop_mm, "drop")) if mm is not None]
     device = f", or {demand.asks.or_device}" if demand.asks.or_device else ""
-    cure = f"a stroke of {fall.largest_stroke_mm} mm or less stops it" if fall.largest_stroke_mm else "a guard screen would"
+    cure = (
+        f"a stroke of {fall.largest_stroke_mm} mm or less stops it"
+        if fall.largest_stroke_mm
+        else "a guard screen would"
+    )
     return (
         f"{opening} {how} {fall.gap_mm:.4g} mm, and {fall.rule.id} lets no {demand.sphere_mm:g} mm sphere pass here "
         f"({', '.join(heights)}); {cure}{device}{fall.caveat('sphere_mm')}"

@@ -1,0 +1,109 @@
+"""The examples under ``examples/rollback/``: what stands, a copy, and what each way comes to, written down by hand."""
+
+from datetime import date
+from pathlib import Path
+
+import msgspec
+import pytest
+from jsonschema import Draft202012Validator
+from ruamel.yaml import YAML
+
+from zonecfg.errors import CannotRead
+from zonecfg.schema import load
+from zonecfg.workflow.rollback import rollback
+
+ROOT = Path(__file__).parents[2] / "examples" / "rollback"
+CASES = sorted(path.name for path in ROOT.iterdir())
+TODAY = date(2026, 11, 25)
+
+
+def ways_of(case):
+    folder = ROOT / case
+    design = folder / "design.yaml"
+    return rollback(
+        folder / "now.yaml", sorted(folder.glob("copy*.yaml")), TODAY, design=design if design.exists() else None
+    ).ways
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_ways_come_to_what_is_written_down(case):
+    expected = YAML(typ="safe", pure=True).load((ROOT / case / "expected.yaml").read_text("utf-8"))
+    answer = ways_of(case)
+    found = {way.way: way for way in answer.ways}
+    for kind, wanted in expected["ways"].items():
+        way = found[kind]
+        assert way.exposure.now == expected["uncovered_now"]
+        assert way.exposure.after == wanted["uncovered_after"], kind
+        assert sorted(change.id for change in way.lost) == sorted(wanted["lost"]), kind
+        if "returns" in wanted:
+            assert [change.id for change in way.returns] == wanted["returns"], kind
+        if "introduced" in wanted:
+            errors = {f.check for f in way.findings.introduced if f.severity == "error"}
+            assert errors == set(wanted["introduced"]), kind
+        if "steps" in wanted:
+            assert [step.do for step in way.steps] == wanted["steps"], kind
+        if "uncovered_at_step" in wanted:
+            assert [step.uncovered for step in way.steps] == wanted["uncovered_at_step"], kind
+        if "first" in wanted:
+            assert way.first[0].startswith(wanted["first"])
+        if "also_returns" in wanted:
+            assert [also.what for also in way.also_returns] == wanted["also_returns"]
+    places = {rank.way: rank.place for rank in answer.ranking}
+    if "first_placed" in expected:
+        assert {way for way, place in places.items() if place == 1} == set(expected["first_placed"])
+    if "last_placed" in expected:
+        assert answer.ranking[-1].way == expected["last_placed"]
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_answer_fits_its_schema(case):
+    data = msgspec.json.decode(msgspec.json.encode(ways_of(case)))
+    Draft202012Validator(load("rollback")).validate(data)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_ways_that_measures_cannot_tell_apart_say_so(case):
+    answer = ways_of(case)
+    by_place = {}
+    for rank in answer.ranking:
+        by_place.setdefault(rank.place, []).append(rank)
+    for ranks in by_place.values():
+        assert all(len(rank.equal_to) == len(ranks) - 1 for rank in ranks)
+    assert answer.questions
+
+
+def test_a_copy_of_another_site_is_refused(tmp_path):
+    folder = ROOT / CASES[0]
+    other = tmp_path / "copy.yaml"
+    other.write_text((folder / "copy.yaml").read_text("utf-8").replace("OG-31", "XX-1"), "utf-8")
+    with pytest.raises(CannotRead, match="not the same site"):
+        rollback(folder / "now.yaml", [other], TODAY)
+
+
+def test_a_copy_with_serials_nobody_knows_is_refused(tmp_path):
+    folder = ROOT / CASES[0]
+    other = tmp_path / "copy.yaml"
+    other.write_text((folder / "copy.yaml").read_text("utf-8").replace("6001", "7777"), "utf-8")
+    with pytest.raises(CannotRead, match="none of its 4 serials"):
+        rollback(folder / "now.yaml", [other], TODAY)
+
+
+def test_what_is_no_copy_is_refused():
+    folder = ROOT / CASES[0]
+    with pytest.raises(CannotRead, match="a saved copy"):
+        rollback(folder / "now.yaml", [folder / "now.yaml"], TODAY)
+
+
+def test_own_minutes_count_and_unknown_ones_are_refused(tmp_path):
+    folder = ROOT / CASES[0]
+    own = tmp_path / "minutes.json"
+    own.write_text('{"save-copy": 500}', "utf-8")
+    (keep,) = (
+        w
+        for w in rollback(folder / "now.yaml", [folder / "copy.yaml"], TODAY, minutes=own).ways.ways
+        if w.way == "keep"
+    )
+    assert keep.minutes >= 500
+    own.write_text('{"sing": 5}', "utf-8")
+    with pytest.raises(CannotRead, match="no kind of step"):
+        rollback(folder / "now.yaml", [folder / "copy.yaml"], TODAY, minutes=own)

@@ -1,0 +1,56 @@
+"""The bus is in pieces: a part of it, or a device, is joined to no controller.
+
+Why
+    What the bus does not reach hears no command. Drawings show it as a line that ends at the
+    wrong box.
+Wrong
+    cables:
+      K-02: {from: C-1, to: A-01, type: pair, length_m: 9, carries: [power, bus]}
+      K-03: {from: A-01, to: A-02, type: pair, length_m: 2, carries: [power]}      # A-02 is on no bus
+Right
+    Let the cable between the parts carry the bus.
+
+        cables:
+          K-02: {from: C-1, to: A-01, type: pair, length_m: 9, carries: [power, bus]}
+          K-03: {from: A-01, to: A-02, type: pair, length_m: 2, carries: [power, bus]}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
+
+CHECK = Check(
+    "bus-in-pieces",
+    "error",
+    source="common practice",
+    needs=("cables", "controllers", "actuators", "sensors"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong: pieces without a controller, then devices without a bus cable."""
+    if figures.buses.unknown is not None:
+        yield figures.buses.unknown
+        return
+    for bus in figures.buses.all:
+        if not bus.controllers:
+            yield Problem(
+                bus.about,
+                site.at("cables", bus.piece.cables[0]),
+                f"no controller is on the piece of bus that joins {listed(bus.piece.things)}; "
+                "a cable to the rest of the bus is missing, or does not carry it",
+                tuple(site.at("cables", cable) for cable in bus.piece.cables[1:]),
+            )
+    joined = {thing for bus in figures.buses.all for thing in bus.piece.things}
+    for section in ("controllers", "actuators", "sensors"):
+        for device in getattr(site, section).values():
+            if device.bus_unit_load and device.id not in joined:
+                yield Problem(
+                    f"{section}/{device.id}",
+                    site.at(section, device.id),
+                    f"{device.id} is made for the bus, and no cable that carries the bus leads to it",
+                )

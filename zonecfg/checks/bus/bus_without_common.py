@@ -1,0 +1,49 @@
+"""The bus joins actuators on different supplies, and no common conductor joins these.
+
+Why
+    Each end then measures the signal against a zero of its own. The difference between the two
+    drives current through the receivers, and destroys them in a thunderstorm.
+Wrong
+    cables:
+      K-05: {from: A-05, to: A-06, type: pair, length_m: 9, carries: [bus]}      # PS-1 feeds A-05, PS-2 A-06
+Right
+    Run a common conductor with the bus from one part to the other.
+
+        cables:
+          K-05: {from: A-05, to: A-06, type: pair, length_m: 9, carries: [bus, common]}
+"""
+
+from collections.abc import Iterator
+
+from zonecfg.checks.registry import Check
+from zonecfg.figures import Figures
+from zonecfg.figures.common import without_common
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+CHECK = Check(
+    "bus-without-common",
+    "warning",
+    source="ANSI/TIA/EIA-485-A: receivers bear -7 to +12 V between the line and their own zero",
+    needs=("cables", "supplies", "actuators", "controllers"),
+)
+
+
+def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
+    """Yield what is wrong."""
+    for reason in (figures.buses.unknown, figures.power.unknown):
+        if reason is not None:
+            yield reason
+            return
+    fed = {thing for thing, feed in figures.topology.feed_of.items() if feed.supplies}
+    for bus in figures.buses.all:
+        if lost := tuple(thing for thing in bus.piece.things if thing in site.actuators and thing not in fed):
+            yield Unknown("it is not known which supply feeds it", lost)
+        if (found := without_common(site, figures.topology, bus, figures.references)) is not None:
+            one, other, cable = found
+            yield Problem(
+                bus.about,
+                site.at("cables", cable, "carries"),
+                f"{bus.name} joins actuators on {one} and on {other}, and no cable that carries common joins these; "
+                f"let {cable} carry common",
+            )
