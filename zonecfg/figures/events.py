@@ -136,7 +136,7 @@ class Queues:
         return found
 
     def _rank(self, members: tuple[str, ...]) -> tuple[float, float]:
-        """Current and resistance of a sash's actuators, the larger the sooner; to nine decimals, so that ties are ties."""
+        """Current and resistance of a sash, the larger the sooner; to nine decimals, so that ties are ties."""
         if members not in self._ranks:
             amp = sum([self._amp[actuator] for actuator in members])
             ohm = max([self._ohm.get(actuator, 0.0) for actuator in members])

@@ -81,6 +81,12 @@ class Network:
         self._idle: dict[str, float] = {}
         self._cases: dict[frozenset[tuple[str, float]], tuple[str, dict[str, float]]] = {}
 
+    def without_events(self) -> "Network":
+        """Give the same network at rest, for events of another kind."""
+        twin = Network(self.supply, self.piece, {cable.id: cable for cable in self.cables}, self._beside)
+        twin.rest(self._idle)
+        return twin
+
     def rest(self, idle_a: Mapping[str, float]) -> None:
         """Say what everything on it draws at rest [A]."""
         self._idle = {thing: idle_a[thing] for thing in self.things if thing in idle_a}

@@ -1,6 +1,6 @@
 """Currents and voltages of the whole site: one network a supply."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cached_property
 
 from msgspec import Struct

@@ -35,9 +35,7 @@ class Load:
                 ids = f" ({listed(unknown.ids)})" if unknown.ids else ""
                 peaks.append(PeakCurrent(supply=supply, current_a=None, at_s=None, because=unknown.because + ids))
                 continue
-            known = power.networks[supply]
-            network = Network(known.supply, known.piece, site.cables)
-            network.rest(power.draws.idle_a)
+            network = power.networks[supply].without_events()
             times = self._play(network, power.draws.moving_a)
             peaks.append(PeakCurrent(supply=supply, current_a=network.peak.amp, at_s=times.get(network.peak.event)))
             for thing, volt in network.lowest.items() if network.volt_unknown is None else ():
