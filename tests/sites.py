@@ -178,6 +178,8 @@ def _group(
         "use": "bedroom" if bedroom else chance.choice(("office", "teaching", "assembly")),
         "floor_area_m2": round(area_m2 * 20 * chance.uniform(0.5, 0.95), 1),
     }
+    if bedroom:  # doors to a balcony: what the fall rule leaves of the windows frees too little air
+        data["rooms"][room]["other_openings_m2"] = round(area_m2, 1)
     data["groups"][group] = {
         "name": f"Room {number}.{index}",
         "controller": f"C-{number}",

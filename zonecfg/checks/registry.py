@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from importlib import import_module
 from pathlib import Path
+from textwrap import dedent
 from types import ModuleType
 
 from msgspec import Struct
@@ -111,6 +112,6 @@ def read_help(check: Check, family: str, docstring: str) -> Help:
         why=" ".join(why.split()),
         wrong=wrong,
         cure=" ".join(cure.split()),
-        right=example.strip("\n"),
+        right=dedent(example.strip("\n")),
         source=check.source,
     )

@@ -6,7 +6,7 @@ import sys
 
 import typer
 
-from zonecfg.cli import check, compare, explain, new, rehearse, review, rollback, schema
+from zonecfg.cli import check, compare, explain, figures, new, rehearse, review, rollback, schema
 from zonecfg.errors import ZonecfgError
 
 app = typer.Typer(
@@ -24,6 +24,7 @@ for command in (
     compare.compare,
     review.review,
     rollback.rollback,
+    figures.figures,
     rehearse.rehearse,
     explain.explain,
     schema.schema,

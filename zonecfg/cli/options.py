@@ -26,7 +26,9 @@ class FailOn(StrEnum):
     never = "never"
 
 
-Format = Annotated[str, typer.Option("--format", help="What goes to standard output: text, json or markdown.")]
+Format = Annotated[
+    str, typer.Option("--format", help="What goes to standard output: text, json, markdown, sarif, junit or github.")
+]
 Output = Annotated[
     list[str] | None,
     typer.Option("--output", metavar="FORMAT=FILE", help="Write a format to a file as well; may be given again."),

@@ -1,17 +1,15 @@
-"""The figures in the shape others read, and what is missing where one is null."""
+"""The figures in the shape others read."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from msgspec import UNSET
 
-from zonecfg.figures.bus import Bus
 from zonecfg.figures.motion import travel_s
 from zonecfg.figures.network import Volt
 from zonecfg.results.figure import (
     ActuatorFigure,
     ControllerFigure,
-    NotComputed,
     OpeningFigure,
     RoomFigure,
     SensorFigure,
@@ -85,39 +83,3 @@ def _largest(values: Iterable[float | Unknown]) -> float | None:
     found = list(values)
     numbers = [value for value in found if not isinstance(value, Unknown)]
     return max(numbers) if numbers and len(numbers) == len(found) else None
-
-
-def not_computed(figures: "Figures") -> tuple[NotComputed, ...]:
-    """Say why figures are null: one entry a reason, its ids gathered."""
-    reasons: dict[str, dict[str, None]] = {}
-    for unknown in _unknown(figures):
-        reasons.setdefault(unknown.because, {}).update(dict.fromkeys(unknown.ids))
-    return tuple(NotComputed(because, tuple(ids)) for because, ids in reasons.items())
-
-
-def _unknown(figures: "Figures") -> Iterator[Unknown]:
-    site = figures.site
-    for opening in figures.openings.values():
-        yield from (reason for reason in (opening.unknown, opening.force_unknown) if reason is not None)
-    for room in figures.rooms.values():
-        yield from (*room.free_unknown, *room.counted_unknown)
-        asked = site.info.indoor_c is not None or site.info.outdoor_c is not None
-        yield from (r for r in (room.required_unknown, room.flow_unknown if asked else None) if r is not None)
-    for actuator in site.actuators.values():
-        if isinstance(volt := figures.power.voltage(actuator.id), Unknown):
-            yield volt
-        lacks = [name for name in ("stroke_mm", "speed_mm_s") if getattr(actuator, name) is None]
-        if lacks:
-            yield Unknown(f"{' and '.join(lacks)} {'is' if len(lacks) == 1 else 'are'} not given", (actuator.id,))
-    yield from (supply.unknown for supply in figures.power.supplies.values() if supply.unknown is not None)
-    if figures.buses.unknown is not None:
-        yield figures.buses.unknown
-    for bus in figures.buses.all:
-        yield from _of_bus(bus)
-    for key, sensor in figures.sensors.items():
-        if sensor.because is not None:
-            yield Unknown(sensor.because, (key,))
-
-
-def _of_bus(bus: Bus) -> Iterator[Unknown]:
-    yield from (value for value in (bus.length_m, bus.unit_loads) if isinstance(value, Unknown))

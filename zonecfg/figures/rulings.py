@@ -42,8 +42,11 @@ def caveat(rule: Rule, use: str | None, *, secondary: bool) -> str:
     if secondary or rule.read == "secondary":
         said.append(f"figures of {rule.id} as quoted elsewhere: open the standard before relying on them")
     if rule.beyond_uses(use):
-        buildings = rule.written_for.buildings
-        said.append(
-            f"{rule.id} is written for {buildings[0].lower()}{buildings[1:]} and is applied because the plan names it"
-        )
+        said.append(f"{rule.id} is written for {of_buildings(rule)} and is applied because the plan names it")
     return f" ({'; '.join(said)})" if said else ""
+
+
+def of_buildings(rule: Rule) -> str:
+    """Say within a sentence what buildings a rule is written for."""
+    buildings = rule.written_for.buildings
+    return buildings[0].lower() + buildings[1:]

@@ -90,13 +90,17 @@ def _of_result(kind: type, title: str) -> dict[str, Any]:
 
 
 def _tidy(body: dict[str, Any]) -> dict[str, Any]:
-    """Say of a result's definition that every key is always there; keep the first line of its description."""
+    """Say of a result's definition which keys are always there: all but those that may be left out, not null.
+
+    Of its description the first line stays.
+    """
+    always = [name for name, field in body["properties"].items() if name in body["required"] or "default" in field]
     properties = {
         name: {key: value for key, value in field.items() if key != "default"}
         for name, field in body["properties"].items()
     }
     doc = (body.get("description") or "").split("\n")[0].replace("`", "")
-    return {**body, "description": doc, "properties": properties, "required": list(properties)}
+    return {**body, "description": doc, "properties": properties, "required": always}
 
 
 _ANSWERS: dict[str, type] = {

@@ -10,6 +10,9 @@ FORMATS = {
     "text": "zonecfg.report.text",
     "json": "zonecfg.report.json_",
     "markdown": "zonecfg.report.markdown",
+    "sarif": "zonecfg.report.sarif",
+    "junit": "zonecfg.report.junit",
+    "github": "zonecfg.report.github",
 }
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from zonecfg.report.inert import code_span, fenced, in_markdown
+from zonecfg.report.markdown_figures import figures_markdown
 from zonecfg.report.markdown_rollback import rollback_markdown
 from zonecfg.report.text import summary_words
 from zonecfg.report.text_changes import counts_in_words, figure_words, folded
@@ -11,6 +12,7 @@ from zonecfg.report.text_rehearsal import CAUTION as REHEARSAL_CAUTION
 from zonecfg.report.text_rehearsal import clock, open_in_rain_words
 from zonecfg.report.text_rollback import rank_words
 from zonecfg.results.change import CONSEQUENCES, Changes
+from zonecfg.results.figure import FiguresPage
 from zonecfg.results.finding import Finding, NotChecked
 from zonecfg.results.outcome import Answer, Comparison, Lines, Outcome, RehearsalOutcome, Review, RollbackOutcome
 from zonecfg.results.words import listed
@@ -26,6 +28,8 @@ def render(outcome: Answer) -> str:
         lines = rollback_markdown(outcome)
     elif isinstance(outcome, RehearsalOutcome):
         lines = _rehearsal(outcome)
+    elif isinstance(outcome, FiguresPage):
+        lines = figures_markdown(outcome)
     else:
         lines = _review(outcome)
     return "\n".join(lines).rstrip() + "\n"

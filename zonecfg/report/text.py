@@ -6,8 +6,10 @@ from itertools import groupby
 from zonecfg.report.inert import printable
 from zonecfg.report.style import PLAIN, Style
 from zonecfg.report.text_changes import comparison_lines
+from zonecfg.report.text_figures import figures_lines
 from zonecfg.report.text_rehearsal import rehearsal_lines
 from zonecfg.report.text_rollback import ranking_lines, rollback_lines
+from zonecfg.results.figure import FiguresPage
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
 from zonecfg.results.outcome import (
     Answer,
@@ -35,6 +37,8 @@ def render(outcome: Answer, style: Style = PLAIN) -> str:
         lines = rollback_lines(outcome, style)
     elif isinstance(outcome, RehearsalOutcome):
         lines = rehearsal_lines(outcome, style)
+    elif isinstance(outcome, FiguresPage):
+        lines = figures_lines(outcome, style)
     else:
         lines = _review_lines(outcome, style)
     return "\n".join(lines).rstrip() + "\n"

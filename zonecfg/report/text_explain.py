@@ -41,7 +41,7 @@ def check_lines(help_: Help, style: Style) -> Iterator[str]:
     yield style.paint("Right", "strong")
     yield from style.wrapped(help_.cure, "  ")
     yield ""
-    yield from (f"  {line}" for line in help_.right.splitlines())
+    yield from (f"    {line}" for line in help_.right.splitlines())
     yield ""
     yield from style.wrapped(help_.source, "Source: ", "  ")
     if caution := CAUTIONS.get(help_.family):

@@ -83,12 +83,12 @@ class NotComputed(Struct, frozen=True):
 
 
 class FiguresPage(Struct, frozen=True, kw_only=True):
-    """The answer of ``figures``, with what text says besides: whose they are, and why some are missing."""
+    """The answer of ``figures``, with what text says besides: whose they are, what they rest on, what is missing."""
 
     path: str
     state: str | None
     figures: SiteFigures
-    notes: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
     not_computed: tuple[NotComputed, ...] = ()
 
     @property

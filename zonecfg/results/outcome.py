@@ -6,7 +6,8 @@ from typing import Any
 from msgspec import Struct
 
 from zonecfg.results.change import Changes
-from zonecfg.results.finding import Findings
+from zonecfg.results.figure import FiguresPage
+from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked
 from zonecfg.results.rehearsal import Rehearsal
 from zonecfg.results.way import Rank, Ways
 
@@ -137,4 +138,30 @@ class RehearsalOutcome(Struct, frozen=True, kw_only=True):
         return self.rehearsal
 
 
-Answer = Outcome | Comparison | Review | RollbackOutcome | RehearsalOutcome
+Answer = Outcome | Comparison | Review | RollbackOutcome | RehearsalOutcome | FiguresPage
+
+
+class Told(Struct, frozen=True, kw_only=True):
+    """What a format of findings needs of any answer."""
+
+    files: tuple[FileSummary, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    not_checked: tuple[NotChecked, ...] = ()
+    help: Mapping[str, Help] = {}
+    lines: Lines = {}
+
+
+def findings_of(answer: Answer) -> Told:
+    """Give the findings an answer tells: all of ``check`` and ``review``, those that ``compare`` brings; else none."""
+    if isinstance(answer, Outcome | Review):
+        found = answer.findings if isinstance(answer, Outcome) else answer.page.check
+        return Told(
+            files=found.files,
+            findings=found.findings,
+            not_checked=found.not_checked,
+            help=answer.help,
+            lines=answer.lines,
+        )
+    if isinstance(answer, Comparison):
+        return Told(findings=answer.changes.findings.introduced, help=answer.help, lines=answer.lines)
+    return Told()

@@ -1,0 +1,67 @@
+"""JUnit XML: one suite a file, one case a check that found something or was not checked."""
+
+from xml.etree import ElementTree as ET
+
+from zonecfg.report.inert import printable
+from zonecfg.results.finding import Finding, NotChecked
+from zonecfg.results.outcome import Answer, findings_of
+from zonecfg.results.words import listed
+
+
+def render(outcome: Answer) -> str:
+    """Write findings as JUnit: errors and warnings fail their check's case, notes and acceptances are told in it."""
+    told = findings_of(outcome)
+    names = dict.fromkeys([*(f.path for f in told.files), *(f.file or "predicted" for f in told.findings)])
+    root = ET.Element("testsuites", name="zonecfg")
+    for name in names:
+        findings = [f for f in told.findings if (f.file or "predicted") == name]
+        skipped = [n for n in told.not_checked if n.file == name]
+        root.append(_suite(name, findings, skipped))
+    for key in ("tests", "failures", "skipped"):
+        root.set(key, str(sum(int(suite.get(key, "0")) for suite in root)))
+    root.set("errors", "0")
+    ET.indent(root)
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
+
+
+def _suite(name: str, findings: list[Finding], skipped: list[NotChecked]) -> ET.Element:
+    suite = ET.Element("testsuite", name=printable(name))
+    failures = left = 0
+    by_check: dict[str, list[Finding]] = {}
+    for found in findings:
+        by_check.setdefault(found.check, []).append(found)
+    reasons: dict[str, list[NotChecked]] = {}
+    for entry in skipped:
+        reasons.setdefault(entry.check, []).append(entry)
+    for check in sorted({*by_check, *reasons}):
+        case = ET.SubElement(suite, "testcase", name=check, classname=printable(name))
+        failing = [f for f in by_check.get(check, ()) if f.accepted is None and f.severity != "note"]
+        told = [f for f in by_check.get(check, ()) if f not in failing]
+        if failing:
+            failures += 1
+            first = failing[0]
+            failure = ET.SubElement(case, "failure", type=first.severity, message=printable(first.message))
+            failure.text = "\n".join(_line(f) for f in failing)
+        elif check in reasons:
+            left += 1
+            because = "; ".join(_reason(entry) for entry in reasons[check])
+            ET.SubElement(case, "skipped", message=printable(because))
+        if told:
+            ET.SubElement(case, "system-out").text = "\n".join(_line(f) for f in told)
+    if not len(suite):
+        ET.SubElement(suite, "testcase", name="all checks", classname=printable(name))
+    suite.set("tests", str(len(suite)))
+    suite.set("failures", str(failures))
+    suite.set("skipped", str(left))
+    suite.set("errors", "0")
+    return suite
+
+
+def _reason(entry: NotChecked) -> str:
+    return f"{entry.because} ({listed(entry.ids)})" if entry.ids else entry.because
+
+
+def _line(found: Finding) -> str:
+    place = f"{found.file}:{found.line}:{found.column}" if found.line else found.file or "predicted"
+    accepted = f" (accepted: {found.accepted})" if found.accepted is not None else ""
+    return printable(f"{place}: {found.severity}: {found.message}{accepted} [{found.about}]")
