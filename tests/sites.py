@@ -230,6 +230,7 @@ def _record(data: Data) -> None:
                 "serial": fields["serial"],
                 "calibrated": True,
                 "walk_test": "pass",
+                "voltage_moving_v": 22.9,
                 "date": "2026-05-14",
                 "by": "installer",
             }
@@ -240,6 +241,7 @@ def _record(data: Data) -> None:
             sensor: {"wet_test": "pass", "settled_after_s": _settled_s(data, groups)}
             for sensor, groups in data["links"].items()
         },
+        "buses": {controller: {"bus_ohm": 61} for controller in counted},
     }
 
 

@@ -13,6 +13,13 @@ def review(
     fmt: Format = "text",
     output: Output = None,
     fail_on: FailOnOption = FailOn.error,
+    revision: Annotated[
+        str | None,
+        typer.Option("--against", metavar="REV", help="Compare each file with itself at REV, A..B or merge-base:REV."),
+    ] = None,
+    fail_on_new: Annotated[
+        bool, typer.Option("--fail-on-new", help="With --against: count only findings that are new since then.")
+    ] = False,
     today: Today = None,
     force: Force = False,
 ) -> None:
@@ -22,6 +29,13 @@ def review(
     """
     from zonecfg.workflow.review import review as run
 
-    result = run(folder, day(today))
+    if fail_on_new and revision is None:
+        raise typer.BadParameter("--fail-on-new needs --against")
+    result = run(folder, day(today), revision=revision)
     deliver(result, fmt, output, force=force)
-    raise typer.Exit(status(result.page.check.summary, fail_on))
+    counted = result.page.check.summary
+    if fail_on_new and result.page.against is not None:
+        from zonecfg.results.finding import summarise
+
+        counted = summarise(result.page.against.introduced)
+    raise typer.Exit(status(counted, fail_on))

@@ -62,7 +62,7 @@ class Places:
     def __init__(self, data: Any, marks: Marks, text: bytes) -> None:
         self._data = data
         self._marks = marks
-        self._text = text
+        self.text = text
         self._children: dict[int, dict[str, int]] = {}
         self._lines: list[str] | None = None
 
@@ -95,7 +95,7 @@ class Places:
     def line(self, number: int) -> str:
         """Text of a line, counted from 1; empty past the end."""
         if self._lines is None:
-            self._lines = _BREAKS.split(self._text.decode("utf-8-sig", "replace"))
+            self._lines = _BREAKS.split(self.text.decode("utf-8-sig", "replace"))
         return self._lines[number - 1] if 0 < number <= len(self._lines) else ""
 
     def _child_slots(self, slot: int, value: Any) -> dict[str, int]:

@@ -14,7 +14,16 @@ from zonecfg.report.text_rollback import rank_words
 from zonecfg.results.change import CONSEQUENCES, Changes
 from zonecfg.results.figure import FiguresPage
 from zonecfg.results.finding import Finding, NotChecked
-from zonecfg.results.outcome import Answer, Comparison, Lines, Outcome, RehearsalOutcome, Review, RollbackOutcome
+from zonecfg.results.outcome import (
+    AgainstRevision,
+    Answer,
+    Comparison,
+    Lines,
+    Outcome,
+    RehearsalOutcome,
+    Review,
+    RollbackOutcome,
+)
 from zonecfg.results.words import listed
 
 
@@ -136,6 +145,8 @@ def _review(review: Review) -> Iterator[str]:
         yield ""
     if page.compare is not None:
         yield from _changes(page.compare, "##", review.lines, brief=True)
+    if page.against is not None:
+        yield from _against(page.against, review.lines)
     if page.ways_back is not None:
         yield "## Ways back"
         yield ""
@@ -150,6 +161,30 @@ def _review(review: Review) -> Iterator[str]:
     yield ""
     yield from _findings(page.check.findings, review.lines, "###")
     yield from _not_checked(page.check.not_checked, "##")
+
+
+def _against(since: AgainstRevision, lines: Lines) -> Iterator[str]:
+    yield f"## Since {in_markdown(since.revision)} ({since.commit})"
+    yield ""
+    if not since.files:
+        yield "Nothing differs."
+        yield ""
+    for file in since.files:
+        was = f", {in_markdown(file.was)} before" if file.was else ""
+        yield f"**{in_markdown(file.path)}**: {file.status}{was}"
+        yield ""
+        if file.because:
+            yield in_markdown(file.because)
+            yield ""
+        yield from (f"- {in_markdown(line)}" for line in folded(list(file.changes)))
+        yield ""
+        for title, findings in (("New", file.introduced), ("Cleared", file.cleared)):
+            if findings:
+                yield f"{title}:"
+                yield ""
+                for found in findings:
+                    yield from _finding(found, lines)
+                yield ""
 
 
 def _rehearsal(outcome: RehearsalOutcome) -> Iterator[str]:

@@ -5,13 +5,14 @@ from itertools import groupby
 
 from zonecfg.report.inert import printable
 from zonecfg.report.style import PLAIN, Style
-from zonecfg.report.text_changes import comparison_lines
+from zonecfg.report.text_changes import comparison_lines, folded
 from zonecfg.report.text_figures import figures_lines
 from zonecfg.report.text_rehearsal import rehearsal_lines
 from zonecfg.report.text_rollback import ranking_lines, rollback_lines
 from zonecfg.results.figure import FiguresPage
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
 from zonecfg.results.outcome import (
+    AgainstRevision,
     Answer,
     Comparison,
     Help,
@@ -150,6 +151,28 @@ def not_checked_lines(entries: Iterable[NotChecked], style: Style) -> Iterator[s
         yield from style.wrapped(printable(f"{because}{about}: {checks}"), _EDGE, _EDGE * 2)
 
 
+def against_lines(since: AgainstRevision, style: Style) -> Iterator[str]:
+    """Tell what changed since a revision, file by file, and which findings are new."""
+    yield style.paint(printable(f"Since {since.revision} ({since.commit})"), "strong")
+    if not since.files:
+        yield "Nothing differs."
+    for file in since.files:
+        was = f", {file.was} before" if file.was else ""
+        yield from style.wrapped(printable(f"{file.path}: {file.status}{was}"), _EDGE)
+        if file.because:
+            yield from style.wrapped(printable(file.because), _EDGE * 2)
+        for line in folded(list(file.changes)):
+            yield from style.wrapped(printable(line), _EDGE * 2)
+        for title, findings in (("new", file.introduced), ("cleared", file.cleared)):
+            for found in findings:
+                yield from style.wrapped(
+                    printable(f"{title} {found.severity}: {found.message} ({found.check})"), _EDGE * 2
+                )
+    if since.unchanged:
+        yield from style.wrapped(f"{counted(since.unchanged, 'file')} as before.", _EDGE)
+    yield ""
+
+
 def ways_back_lines(back: WaysBack, style: Style) -> Iterator[str]:
     """Tell the ranking in three entries, and where to read more."""
     if back.because:
@@ -177,6 +200,9 @@ def _review_lines(review: Review, style: Style) -> Iterator[str]:
             Comparison(changes=page.compare, help=review.help, lines=review.lines), style, brief=True
         )
         yield ""
+    if page.against is not None:
+        yield from _rule(style)
+        yield from against_lines(page.against, style)
     if page.ways_back is not None:
         yield from _rule(style)
         yield style.paint("Ways back, the three best placed; a person decides", "strong")

@@ -1,11 +1,11 @@
 """What a command found out, with all that a format needs to tell it."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Literal
 
 from msgspec import Struct
 
-from zonecfg.results.change import Changes
+from zonecfg.results.change import Change, Changes
 from zonecfg.results.figure import FiguresPage
 from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked
 from zonecfg.results.rehearsal import Rehearsal
@@ -90,6 +90,28 @@ class WaysBack(Struct, frozen=True, kw_only=True):
     because: str | None = None
 
 
+class FileSince(Struct, frozen=True, kw_only=True):
+    """A state file against itself at a revision; ``was`` is the name it had then."""
+
+    path: str
+    was: str | None = None
+    status: Literal["added", "removed", "renamed", "changed", "same"]
+    because: str | None = None
+    changes: tuple[Change, ...] = ()
+    introduced: tuple[Finding, ...] = ()
+    cleared: tuple[Finding, ...] = ()
+
+
+class AgainstRevision(Struct, frozen=True, kw_only=True):
+    """What changed since a revision: the files that differ, how many do not, and every finding that is new."""
+
+    revision: str
+    commit: str
+    files: tuple[FileSince, ...] = ()
+    unchanged: int = 0
+    introduced: tuple[Finding, ...] = ()
+
+
 class ReviewPage(Struct, frozen=True, kw_only=True):
     """The answer of ``review``: ``zonecfg-review/1``."""
 
@@ -99,6 +121,7 @@ class ReviewPage(Struct, frozen=True, kw_only=True):
     compare: Changes | None = None
     decisions: tuple[Question, ...] = ()
     ways_back: WaysBack | None = None
+    against: AgainstRevision | None = None
 
 
 class Review(Struct, frozen=True, kw_only=True):

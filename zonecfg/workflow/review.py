@@ -7,9 +7,10 @@ from pathlib import Path
 from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding
-from zonecfg.results.outcome import Question, Review, ReviewPage, WaysBack
+from zonecfg.results.outcome import AgainstRevision, Question, Review, ReviewPage, WaysBack
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
+from zonecfg.workflow.against import Sides, against
 from zonecfg.workflow.check import Checked, check_state, outcome_of
 from zonecfg.workflow.compare import compare_states
 from zonecfg.workflow.load import Loader
@@ -27,7 +28,7 @@ _ASKS = {
 }
 
 
-def review(folder: Path, today: date) -> Review:
+def review(folder: Path, today: date, *, revision: str | None = None) -> Review:
     """Review one site folder.
 
     Parameters
@@ -36,16 +37,24 @@ def review(folder: Path, today: date) -> Review:
         Holds ``as-designed.yaml``, ``as-commissioned.yaml`` and saved copies; one of the two states is enough.
     today
         The day that acceptances are judged by.
+    revision
+        Compare each file with itself there as well: ``REV``, ``A..B``, ``A...B`` or ``merge-base:REV``.
 
     Raises
     ------
     CannotRead
         There is no site file in it.
+    GitRefuses
+        There is no repository, or no such revision.
     """
     if not folder.is_dir():
         raise CannotRead(f"{folder.as_posix()}: review takes a site folder; check takes a file")
-    loader = Loader(folder)
-    checked = [check_state(loader.state(found), today) for found in find(folder) if not found.catalogue]
+    since: AgainstRevision | None = None
+    if revision is None:
+        loader = Loader(folder)
+        checked = [check_state(loader.state(found), today) for found in find(folder) if not found.catalogue]
+    else:
+        checked, since = against(Sides(folder, revision, today))
     outcome = outcome_of(checked)
     designed, commissioned = (_one(checked, state) for state in ("as-designed", "as-commissioned"))
     changes: Changes | None = None
@@ -58,7 +67,9 @@ def review(folder: Path, today: date) -> Review:
     decisions = tuple(_decisions(outcome.findings.findings, changes))
     back = _ways_back(checked, commissioned, designed, today)
     name = next((c.state.site.info.name for c in checked if c.state.site is not None and c.state.site.info.name), None)
-    page = ReviewPage(site=name, check=outcome.findings, compare=changes, decisions=decisions, ways_back=back)
+    page = ReviewPage(
+        site=name, check=outcome.findings, compare=changes, decisions=decisions, ways_back=back, against=since
+    )
     return Review(page=page, help=help_, lines=lines)
 
 
