@@ -26,7 +26,9 @@ def marks(case: Path) -> Counter[Mark]:
     """Read what an example, with the catalogues it names, says is to be found."""
     beside = [path for path in case.parent.glob("*.yaml") if path not in cases_of(case.parent)]
     text = case.read_text("utf-8")
-    named = [path for path in beside if re.search(rf"^(?:  - |catalogue: \[){re.escape(path.name)}", text, re.MULTILINE)]
+    named = [
+        path for path in beside if re.search(rf"^(?:  - |catalogue: \[){re.escape(path.name)}", text, re.MULTILINE)
+    ]
     return Counter(mark for path in (case, *named) for mark in _marks_of(path))
 
 

@@ -14,10 +14,14 @@ VALUES = st.one_of(
     st.none(),
     st.booleans(),
     st.sampled_from([0, -1, 1, 1.0, 0.5, 100, 361, 1e9, -1e-9, 10**30]),
-    st.sampled_from(["", " ", "A-01", "a b", "x-a", "30 cm", "2026-02-30", "2026-05-14", "top-hung", "pass", "é", "\u0660"]),
+    st.sampled_from(
+        ["", " ", "A-01", "a b", "x-a", "30 cm", "2026-02-30", "2026-05-14", "top-hung", "pass", "é", "\u0660"]
+    ),
     st.sampled_from([[], {}, [1], ["A-01"], {"x-own": 1}, {"id": "A-01"}, [[]], [None], {"A-01": {}}, {"a b": {}}]),
 )
-KEYS = st.sampled_from(["x-own", "widht_mm", "type", "id", "a b", "", "-a", "serial", "A-99", "é", "password", "..", "a/b"])
+KEYS = st.sampled_from(
+    ["x-own", "widht_mm", "type", "id", "a b", "", "-a", "serial", "A-99", "é", "password", "..", "a/b"]
+)
 
 
 def paths(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:

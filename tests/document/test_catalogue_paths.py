@@ -116,7 +116,9 @@ def test_missing_with_the_nearest_name(site):
     assert message == "there is no file equipmnt.yaml; equipment.yaml is the nearest known"
 
 
-@pytest.mark.parametrize("written", ["a" * 5_000 + ".yaml", "nul\\0.yaml", ".", "..", "equipment.yaml/", "equipment.yaml/x"])
+@pytest.mark.parametrize(
+    "written", ["a" * 5_000 + ".yaml", "nul\\0.yaml", ".", "..", "equipment.yaml/", "equipment.yaml/x"]
+)
 def test_odd_names_are_findings(site, written):
     """Whatever the system says to such a name, it is a finding on its line and no failure."""
     results = found(site, written)
@@ -135,7 +137,9 @@ def test_a_saved_copy_is_one_folder_deeper(site):
     assert found(site, "../equipment.yaml", "saved/2026-05-14.yaml") == []
     (site.parent.parent / ".git").rmdir()
     assert found(site, "../equipment.yaml", "saved/2026-05-14.yaml") == []
-    assert [f[0] for f in found(site, "../../equipment.yaml", "saved/2026-05-14.yaml")] == ["catalogue-outside-repository"]
+    assert [f[0] for f in found(site, "../../equipment.yaml", "saved/2026-05-14.yaml")] == [
+        "catalogue-outside-repository"
+    ]
 
 
 @pytest.mark.skipif(os.geteuid() == 0 if hasattr(os, "geteuid") else True, reason="the superuser may read everything")

@@ -60,7 +60,7 @@ def test_data_is_what_yaml_1_2_has(text):
 @pytest.mark.parametrize("ending", ["\n", "\r\n", "\r"], ids=["LF", "CRLF", "CR"])
 @pytest.mark.parametrize("bom", ["", "\ufeff"], ids=["", "BOM"])
 def test_most_drawn_documents_are_read(ending, bom):
-    """So that the law above is not kept by refusing everything: a page of every style is read as ruamel.yaml reads it."""
+    """The law above is not kept by refusing everything: a page of every style is read as ruamel.yaml reads it."""
     lines = [
         "# head", "x-data:", "  101: [1, '1', \"\\u0031\", 1.0]     # numbers", "  no: {a: , b: ~, 'c d': no, e: }", "",
         "  2.OG-03: |", "    as", "      written", "  folded: >-", "    one", "    line", "", "    two",
@@ -85,9 +85,11 @@ def test_plain_scalar(text):
 # int is [-+]?[0-9]+ or 0o[0-7]+ or 0x[0-9a-fA-F]+, float [-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?.
 @pytest.mark.parametrize(
     ("text", "value"),
-    [("1_000", "1_000"), ("2026-05-14", "2026-05-14"), ("0b11", "0b11"), ("-0x1F", "-0x1F"), ("+0o7", "+0o7"), ("=", "="),
+    [("1_000", "1_000"), ("2026-05-14", "2026-05-14"), ("0b11", "0b11"), ("-0x1F", "-0x1F"), ("+0o7", "+0o7"), ("=",
+     "="),
      ("-.5e+3", -500.0), ("1e3", 1000.0), ("0o17", 15), ("0x1f", 31), ("1.", 1.0), (".", "."), ("+", "+"), ("-.", "-."),
-     ("1__", "1__"), ("0X1F", "0X1F"), ("0O7", "0O7"), (".5.", ".5."), ("1e+", "1e+"), ("NULL", None), ("nULL", "nULL")],
+     ("1__", "1__"), ("0X1F", "0X1F"), ("0O7", "0O7"), (".5.", ".5."), ("1e+", "1e+"), ("NULL", None), ("nULL",
+      "nULL")],
 )  # fmt: skip
 def test_core_schema(text, value):
     assert same(read(f"x-o: {{a: {text}}}\n".encode(), "f").data, {"x-o": {"a": value}})
@@ -123,7 +125,13 @@ class TestAsWritten:
     def test_numbers_stay_as_written_in_named_fields_and_lists(self):
         text = "serial: 0070\nfrom: 101\nlist: [101, 1e3, true]\nwidth_mm: 0900\n101: {room: 7}\n"
         data = read(text.encode(), "f", AS_WRITTEN).data
-        assert data == {"serial": "0070", "from": "101", "list": ["101", "1e3", "true"], "width_mm": 900, "101": {"room": "7"}}
+        assert data == {
+            "serial": "0070",
+            "from": "101",
+            "list": ["101", "1e3", "true"],
+            "width_mm": 900,
+            "101": {"room": "7"},
+        }
 
     def test_below_own_keys_every_value_is_as_yaml_has_it(self):
         data = read(b"x-mine: {serial: 0070, list: [1, true, ~]}\n", "f", AS_WRITTEN).data

@@ -23,8 +23,8 @@ def one(raw: bytes | str, check: str = "unreadable-file") -> tuple[int, int, str
     return fault.line, fault.column, fault.message
 
 
-# Places are counted by hand. Words are the ones the format uses for what it leaves out (anchors, aliases, merge keys, tags,
-# directives, second documents).
+# Places are counted by hand. Words are the ones the format uses for what it leaves out (anchors, aliases, merge keys,
+# tags, directives, second documents).
 @pytest.mark.parametrize(
     ("text", "line", "column", "word"),
     [
@@ -58,7 +58,7 @@ def one(raw: bytes | str, check: str = "unreadable-file") -> tuple[int, int, str
         ("a:\n    b: 1\n  c: 2\n", 3, 3, "indentation"),
         ("a: [1, 2\n", 2, 1, "bracket"),
         ("a: {b: 1\n", 2, 1, "braces"),
-        ("a: \"b\nc: d\n", 3, 1, "quoted"),
+        ('a: "b\nc: d\n', 3, 1, "quoted"),
         ("a: 'b\n", 2, 1, "quoted"),
         ('a: "\\q"\n', 1, 5, "backslash"),
         ("a\nb: 1\n", 2, 2, "colon"),
@@ -81,7 +81,7 @@ def one(raw: bytes | str, check: str = "unreadable-file") -> tuple[int, int, str
     ],
 )
 def test_refused_with_its_place(text, line, column, word):
-    """Whatever the format leaves out is refused by name; whatever is not YAML, in words for somebody who writes a plan."""
+    """What the format leaves out is refused by name; what is not YAML, in words for somebody who writes a plan."""
     found = one(text)
     assert found[:2] == (line, column), found
     assert word.lower() in found[2].lower()
@@ -271,7 +271,8 @@ class TestNothingStopsTheReader:
 
     @settings(max_examples=800)
     @given(st.lists(st.sampled_from([
-        "a", "b", ": ", ":", "- ", "? ", "\n", "\n  ", "\n    ", " ", "\t", "{", "}", "[", "]", ", ", "'", '"', "|", ">", "&x ",
+        "a", "b", ": ", ":", "- ", "? ", "\n", "\n  ", "\n    ", " ", "\t", "{", "}", "[", "]", ", ", "'", '"', "|",
+        ">", "&x ",
         "*x", "!t ", "!!str ", "<<", "# c", "---", "...", "%YAML 1.2", "~", "1", "0x", ".nan", "x-", "\\", "\r", "\r\n",
         "\ufeff", "\u2028", "\x00", "é", "😀", "a: b\n", "- c\n",
     ]), max_size=25).map("".join))  # fmt: skip

@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 import yaml
 from hypothesis import assume, given, settings
+from sites import as_yaml, site_text
 from strategies import sites
 from yaml_texts import documents
 
-from sites import as_yaml, site_text
 from zonecfg.document.reader import Document, read
 from zonecfg.results.pointer import join
 

@@ -1,4 +1,4 @@
-"""Draws YAML texts in every style a person writes: block and flow, all five kinds of scalar, comments, any line ends."""
+"""Draws YAML texts in every style people write: block and flow, all five kinds of scalar, comments, any line ends."""
 
 from __future__ import annotations
 
@@ -23,9 +23,7 @@ PLAIN = (
 FLOW_PLAIN = tuple(text for text in PLAIN if not set(text) & set("[]{},"))
 KEYS = ("a", "b", "101", "no", "2.OG-03", "true", "~", "1.5", "0x1F", "y", "W-01", "x-own", "a b", "crèche", "é", "")
 WORDS = st.text(
-    st.characters(
-        codec="utf-8", exclude_categories=("Cc", "Cs", "Co", "Cn", "Zl", "Zp"), exclude_characters="\ufeff"
-    ),
+    st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Co", "Cn", "Zl", "Zp"), exclude_characters="\ufeff"),
     max_size=12,
 )
 ESCAPED = st.text(st.characters(codec="utf-8", exclude_categories=("Cs",)), max_size=8)
@@ -35,7 +33,9 @@ COMMENTS = ("", " # note", " # key: value", "  # [", " #")
 @st.composite
 def flow_nodes(draw: Draw, depth: int = 2) -> str:
     """Draw a node in flow style, on one line."""
-    kind = draw(st.sampled_from(["plain", "single", "double", "map", "list"] if depth else ["plain", "single", "double"]))
+    kind = draw(
+        st.sampled_from(["plain", "single", "double", "map", "list"] if depth else ["plain", "single", "double"])
+    )
     if kind == "plain":
         return draw(st.sampled_from(FLOW_PLAIN))
     if kind == "single":
@@ -68,7 +68,9 @@ def block_lines(draw: Draw, indent: int, depth: int = 2) -> list[str]:
         elif kind in {"literal", "folded"}:
             sign = "|" if kind == "literal" else ">"
             lines.append(f"{head} {sign}{draw(st.sampled_from(['', '-', '+']))}")
-            body = draw(st.lists(st.sampled_from(["a", "b c", "", "# none", "- x: 1", "  deep"]), min_size=1, max_size=4))
+            body = draw(
+                st.lists(st.sampled_from(["a", "b c", "", "# none", "- x: 1", "  deep"]), min_size=1, max_size=4)
+            )
             lines += [f"{pad}  {text}" if text else "" for text in ["begin", *body]]
         elif kind == "lines":
             lines += [f"{head} two", f"{pad}  lines", "", f"{pad}  and more" + comment]

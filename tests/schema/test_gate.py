@@ -7,9 +7,9 @@ from typing import Any
 
 import jsonschema
 import pytest
+from faulty_sites import KEYS, VALUES, mutated
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from faulty_sites import KEYS, VALUES, mutated
 from strategies import sites
 
 from zonecfg import schema
@@ -23,8 +23,10 @@ VALIDATORS = {
     kind: jsonschema.Draft202012Validator(schema.load(kind), format_checker=jsonschema.FormatChecker(["date"]))
     for kind in ("site", "catalogue")
 }
+
+
 def reference(data: Any, kind: str = "site") -> Counter[tuple[str, str]]:
-    """Where jsonschema finds fault, and whether in a value or for want of a key; one entry a superfluous or missing key."""
+    """Where jsonschema finds fault, and in what: one entry a value, a key too many, or a key that lacks."""
     found: Counter[tuple[str, str]] = Counter()
     for error in VALIDATORS[kind].iter_errors(data):
         at = join(*error.absolute_path)
@@ -89,22 +91,27 @@ def test_what_is_left_is_sound_but_for_what_is_missing(data):
     left = schema.pruned(data, schema.faults(data, "site", may_hold_own_keys=False))
     again = schema.faults(left, "site", may_hold_own_keys=False)
     # A thing whose id is none stays where it is, with nothing known of it: what refers to it is no broken reference.
-    assert [fault for fault in again if fault.missing is None and not fault.message.startswith(repr(fault.path[-1]))] == []
+    assert [
+        fault for fault in again if fault.missing is None and not fault.message.startswith(repr(fault.path[-1]))
+    ] == []
 
 
 # Keys and columns are counted by hand; the nearest key is the one a reader would think of.
 @pytest.mark.parametrize(
     ("text", "check", "at", "line", "column", "words"),
     [
-        ("openings: {W-01: {room: studio, widht_mm: 900}}", "unknown-key", "/openings/W-01/widht_mm", 4, 33, "width_mm"),
+        ("openings: {W-01: {room: studio, widht_mm: 900}}", "unknown-key", "/openings/W-01/widht_mm", 4, 33,
+         "width_mm"),
         ("openings: {W-01: {room: studio, drop: 300}}", "unknown-key", "/openings/W-01/drop", 4, 33, "drop_mm"),
         ("opening: {}", "unknown-key", "/opening", 4, 1, "openings"),
         ("openings: {W-01: {room: studio, zzz: 1}}", "unknown-key", "/openings/W-01/zzz", 4, 33, "no part of W-01"),
         ("rooms: {studio: {storey: 1.5}}", "wrong-shape", "/rooms/studio/storey", 4, 26, "a whole number, not 1.5"),
         ("rooms: {studio: {use: bedrom}}", "wrong-shape", "/rooms/studio/use", 4, 23, "bedroom"),
         ("rooms: {studio: {floor_area_m2: 0}}", "wrong-shape", "/rooms/studio/floor_area_m2", 4, 33, "more than 0"),
-        ("rooms: {studio: {floor_area_m2: 200000}}", "wrong-shape", "/rooms/studio/floor_area_m2", 4, 33, "100000 is the most"),
-        ("rooms: {studio: {mechanical_air: 'true'}}", "wrong-shape", "/rooms/studio/mechanical_air", 4, 34, "true or false"),
+        ("rooms: {studio: {floor_area_m2: 200000}}", "wrong-shape", "/rooms/studio/floor_area_m2", 4, 33,
+         "100000 is the most"),
+        ("rooms: {studio: {mechanical_air: 'true'}}", "wrong-shape", "/rooms/studio/mechanical_air", 4, 34,
+         "true or false"),
         ("rooms: {studio: 7}", "wrong-shape", "/rooms/studio", 4, 17, "a mapping, not 7"),
         ("rooms: [studio]", "wrong-shape", "/rooms", 4, 1, "a mapping, not a list"),
         ("rooms:", "wrong-shape", "/rooms", 4, 1, "a mapping, not nothing"),
@@ -112,33 +119,39 @@ def test_what_is_left_is_sound_but_for_what_is_missing(data):
         ("groups: {east: {actuators: [[A-01]]}}", "wrong-shape", "/groups/east/actuators/0", 4, 29, "text, not a list"),
         ("groups: {east: {}}", "wrong-shape", "/groups/east", 4, 10, "east of groups lacks actuators"),
         ("groups: {east side: {actuators: []}}", "wrong-shape", "/groups/east side", 4, 10, "cannot be an id"),
-        ("wet_weather: {east: {open_percent: 101}}", "wrong-shape", "/wet_weather/east/open_percent", 4, 36, "100 is the most"),
+        ("wet_weather: {east: {open_percent: 101}}", "wrong-shape", "/wet_weather/east/open_percent", 4, 36,
+         "100 is the most"),
         ("site: {}", "duplicate-key", "/site", 4, 1, "second time"),
-        ("record: {groups: {east: {walk_test: passed}}}", "wrong-shape", "/record/groups/east/walk_test", 4, 37, "pass"),
-        ("controllers: {C-1: {type: h, limits: {actuators: -1}}}", "wrong-shape", "/controllers/C-1/limits/actuators", 4, 50,
+        ("record: {groups: {east: {walk_test: passed}}}", "wrong-shape", "/record/groups/east/walk_test", 4, 37,
+         "pass"),
+        ("controllers: {C-1: {type: h, limits: {actuators: -1}}}", "wrong-shape", "/controllers/C-1/limits/actuators",
+         4, 50,
          "0 is the least"),
         ("controllers: {C-1: {type: h, pin: 1}}", "secret-in-plan", "/controllers/C-1/pin", 4, 30, "secret"),
         ("x-a: {b: [{panelPassword: 1}]}", "secret-in-plan", "/x-a/b/0/panelPassword", 4, 12, "secret"),
         ("accepted: [{check: c, at: /, because: ' '}]", "wrong-shape", "/accepted/0/because", 4, 39, "empty"),
-        ("accepted: [{check: c, at: /, because: b, until: 2027-2-1}]", "wrong-shape", "/accepted/0/until", 4, 49, "2026-05-14"),
+        ("accepted: [{check: c, at: /, because: b, until: 2027-2-1}]", "wrong-shape", "/accepted/0/until", 4, 49,
+         "2026-05-14"),
     ],
 )  # fmt: skip
 def test_words_and_places(tmp_path, text, check, at, line, column, words):
     """One finding a fault, on the narrowest node."""
     raw = f"format: zonecfg-site/1\nstate: as-designed\nsite: {{name: Quarry Hill House}}\n{text}\n".encode()
     state = Loader().state_of(read(raw, "plan.yaml", AS_WRITTEN), tmp_path / "plan.yaml")
-    found = [f for f in state.findings if f.check not in {"unknown-reference"}]
+    found = [f for f in state.findings if f.check != "unknown-reference"]
     assert [(f.check, f.at, f.line, f.column) for f in found] == [(check, at, line, column)]
     assert words in found[0].message
 
 
-@pytest.mark.parametrize("name", ["pin", "PIN", "panel_pin", "panelPin", "x-wifi-password", "passwd", "passcode", "api_key",
+@pytest.mark.parametrize("name", ["pin", "PIN", "panel_pin", "panelPin", "x-wifi-password", "passwd", "passcode",
+                                  "api_key",
                                   "accessToken", "client-secret", "credentials", "ssh_keys"])  # fmt: skip
 def test_names_of_secrets(name):
     assert schema.names_a_secret(name)
 
 
-@pytest.mark.parametrize("name", ["pine", "pinion", "spindle", "opinion", "keypad", "monkey", "pivot_brackets", "panel_locked",
+@pytest.mark.parametrize("name", ["pine", "pinion", "spindle", "opinion", "keypad", "monkey", "pivot_brackets",
+                                  "panel_locked",
                                   "x-keyboard", "tokenise", "x-frame", "stopping"])  # fmt: skip
 def test_names_of_no_secrets(name):
     assert not schema.names_a_secret(name)
@@ -151,7 +164,7 @@ def test_no_field_of_the_format_is_named_like_a_secret():
 
 
 class TestSavedCopies:
-    """A saved copy needs format, state, site and saved; its things need no types, and nothing else is allowed either."""
+    """A saved copy needs format, state, site and saved; its things need no types; nothing else is allowed in it."""
 
     SAVED = {**BASE, "state": "saved", "saved": {"date": "2026-05-14"}}
 

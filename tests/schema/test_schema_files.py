@@ -9,8 +9,8 @@ from typing import Any
 
 import jsonschema
 import pytest
-from examples import cases
 
+from examples import cases
 from zonecfg.document.reader import read
 from zonecfg.model import evidence
 from zonecfg.model.fields import AS_WRITTEN, Part
@@ -103,7 +103,8 @@ def test_every_field_of_a_thing_has_an_example_or_a_list_of_words():
 def test_every_unit_in_a_key_is_the_unit_of_the_field():
     """The units of the format, longest first: the key says them, and the description says them again."""
     units = {
-        "n_per_m": "N/m", "mm_s": "mm/s", "m_s": "m/s", "mm2": "mm²", "m2": "m²", "mm": "mm", "m": "m", "kg": "kg", "n": "N",
+        "n_per_m": "N/m", "mm_s": "mm/s", "m_s": "m/s", "mm2": "mm²", "m2": "m²", "mm": "mm", "m": "m", "kg": "kg",
+        "n": "N",
         "v": "V", "a": "A", "s": "s", "minutes": "min", "deg": "°", "c": "°C", "ohm": "Ω", "percent": "%",
     }  # fmt: skip
     wrong = []
@@ -126,7 +127,8 @@ def test_sections_in_their_order():
     """The order of the format's own table."""
     assert list(ORDER) == [
         "format", "state", "site", "catalogue", "types", "rooms", "openings", "controllers", "supplies", "actuators",
-        "groups", "sensors", "links", "wet_weather", "strong_wind", "junctions", "cables", "terminators", "record", "saved",
+        "groups", "sensors", "links", "wet_weather", "strong_wind", "junctions", "cables", "terminators", "record",
+        "saved",
         "accepted",
     ]  # fmt: skip
     assert set(committed("site")["$defs"]["Site"]["properties"]) == set(ORDER)
@@ -162,7 +164,8 @@ class TestCheckJsonschema:
     @staticmethod
     def run(kind: str, files: list[Path]) -> tuple[int, dict[str, Any]]:
         done = subprocess.run(
-            [sys.executable, "-m", "check_jsonschema", "--schemafile", FOLDER / f"{kind}.schema.json", "--output-format",
+            [sys.executable, "-m", "check_jsonschema", "--schemafile", FOLDER / f"{kind}.schema.json",
+             "--output-format",
              "json", *files],
             capture_output=True, text=True, check=False, timeout=120,
         )  # fmt: skip
@@ -181,7 +184,11 @@ class TestCheckJsonschema:
 
     def test_it_refuses_what_is_marked_as_misshapen(self):
         """All that our own gate must refuse too: unknown keys and wrong shapes, by its own count of files."""
-        bad = [path for path in cases() if path.parent.name in {"unknown-key", "wrong-shape"} and path.name.startswith("bad")]
+        bad = [
+            path
+            for path in cases()
+            if path.parent.name in {"unknown-key", "wrong-shape"} and path.name.startswith("bad")
+        ]
         files = [path for path in bad if "catalogue" not in path.stem]
         status, answer = self.run("site", files)
         assert status == 1

@@ -1,8 +1,8 @@
 """A value of the wrong shape is not known: it is neither guessed at nor passed over in silence.
 
-The law, over every example of a check and every value in it: where the value is put into a wrong shape, a check may find
-less than before, and then says that it did not check; it never finds something else. The format's own words: a field of
-the wrong shape counts as unknown, and checks that need it are listed under ``not_checked``.
+The law, over every example of a check and every value in it: where the value is put into a wrong shape, a check may
+find less than before, and then says that it did not check; it never finds something else. The format's own words: a
+field of the wrong shape counts as unknown, and checks that need it are listed under ``not_checked``.
 """
 
 import copy
@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from examples import cases
-
 from sites import as_yaml
+
+from examples import cases
 from zonecfg.checks.registry import entries
 from zonecfg.document.reader import read
 from zonecfg.model.fields import AS_WRITTEN
@@ -59,7 +59,11 @@ def spoilt(data: Any, path: tuple[Any, ...]) -> Any:
 
 
 def _held(answer: Findings) -> set[tuple[str, str]]:
-    return {(f.check, f.about) for f in answer.findings if entries()[f.check].family in HELD or f.check == "acceptance-unused"}
+    return {
+        (f.check, f.about)
+        for f in answer.findings
+        if entries()[f.check].family in HELD or f.check == "acceptance-unused"
+    }
 
 
 def _readable(case: Path) -> bool:

@@ -45,7 +45,9 @@ def test_every_field_of_the_schema_is_among_them():
                            ("sensors", "Sensor"), ("supplies", "Supply"), ("cables", "Cable"), ("rooms", "Room"),
                            ("groups", "Group"), ("wet_weather", "WetWeather"), ("strong_wind", "StrongWind"),
                            ("accepted", "Acceptance"), ("site", "SiteInfo")):  # fmt: skip
-        missing += [f"{section}.{name}" for name in schema["$defs"][thing]["properties"] if f"{section}.{name}" not in FIELDS]
+        missing += [
+            f"{section}.{name}" for name in schema["$defs"][thing]["properties"] if f"{section}.{name}" not in FIELDS
+        ]
     assert missing == []
 
 
@@ -60,8 +62,10 @@ def test_an_example_of_a_field_is_yaml(name):
 @pytest.mark.parametrize(
     ("name", "words"),
     [("openings.drop_mm", ["Unit: mm", "3100"]), ("drop_mm", ["Unit: mm"]), ("actuators.type", ["needed"]),
-     ("controllers.limits.actuators", ["whole number", "at least 0"]), ("wet_weather.open_percent", ["at most 100", "needed"]),
-     ("rooms.use", ["bedroom", "assembly"]), ("record.sensors.settled_after_s", ["Unit: s"]), ("site.rules.falls", ["Rule set"])],
+     ("controllers.limits.actuators", ["whole number", "at least 0"]), ("wet_weather.open_percent", ["at most 100",
+      "needed"]),
+     ("rooms.use", ["bedroom", "assembly"]), ("record.sensors.settled_after_s", ["Unit: s"]), ("site.rules.falls",
+      ["Rule set"])],
 )  # fmt: skip
 def test_what_is_said_of_a_field(zonecfg, name, words):
     """Units and bounds are the format's own."""

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from sites import as_yaml
+
 from zonecfg.report import FORMATS, render
 from zonecfg.report.inert import code_span, in_markdown, printable
 from zonecfg.report.style import Style
@@ -19,13 +19,18 @@ from zonecfg.workflow.check import check
 
 TODAY = date(2026, 11, 25)
 WORDS = (
-    "\x1b[31mred\x1b[0m", "\x1b]8;;http://example.org\x07link\x1b]8;;\x07", "bell\x07", "back\b\b\bspace", "two\nlines", "cr\rback",
+    "\x1b[31mred\x1b[0m", "\x1b]8;;http://example.org\x07link\x1b]8;;\x07", "bell\x07", "back\b\b\bspace",
+    "two\nlines", "cr\rback",
     "\u202eesrever", "\u2066hidden\u2069", "zero\u200bwidth", "line\u2028separator", "nul\x00", "\x9b31m", "\ufeffmark",
-    "<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "</details></summary>", "<!-- gone", "&lt;b&gt;", "&#x3c;b&#x3e;",
+    "<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "</details></summary>", "<!-- gone", "&lt;b&gt;",
+    "&#x3c;b&#x3e;",
     "[link](http://example.org)", "![image](http://example.org/x.png)", "[ref]: http://example.org", "http://example.org",
-    "www.example.org", "me@example.org", "@everyone", "#1", "GH-1", "a/b#1", "**bold**", "__bold__", "~~gone~~", "`code`", "``` fence",
-    "```", "~~~", "| a | b |", "|---|", "# heading", "> quote", "- item", "1. item", "---", "***", "===", "    indented", "\\*", "$x$",
-    "$$x$$", ":smile:", "- [ ] task", "[^1]", "<http://example.org>", "::error::fake", "${{ secrets.x }}", "=1+1", "😀", "é", "a\tb",
+    "www.example.org", "me@example.org", "@everyone", "#1", "GH-1", "a/b#1", "**bold**", "__bold__", "~~gone~~",
+    "`code`", "``` fence",
+    "```", "~~~", "| a | b |", "|---|", "# heading", "> quote", "- item", "1. item", "---", "***", "===",
+    "    indented", "\\*", "$x$",
+    "$$x$$", ":smile:", "- [ ] task", "[^1]", "<http://example.org>", "::error::fake", "${{ secrets.x }}", "=1+1", "😀",
+    "é", "a\tb",
 )  # fmt: skip
 BASE = {
     "format": "zonecfg-site/1", "state": "as-designed", "site": {"name": "Quarry Hill House"},
@@ -143,6 +148,17 @@ def test_names_of_files(tmp_path, monkeypatch, fmt, name):
     Path(name).write_text(as_yaml({**BASE, "roms": {}}), "utf-8")
     text = render(fmt, check([Path(name)], TODAY))
     if fmt == "markdown":
-        assert set(Tags(rendered(text)).found) <= {"h2", "h3", "p", "ul", "li", "strong", "code", "pre", "details", "summary"}
+        assert set(Tags(rendered(text)).found) <= {
+            "h2",
+            "h3",
+            "p",
+            "ul",
+            "li",
+            "strong",
+            "code",
+            "pre",
+            "details",
+            "summary",
+        }
     if fmt != "json":
         assert not HARMFUL.search(text)

@@ -5,6 +5,7 @@ import subprocess
 import sys
 
 import pytest
+
 from examples import ROOT as EXAMPLES
 
 PATH = EXAMPLES / "actuator-without-group" / "bad.yaml"
@@ -12,13 +13,20 @@ ESCAPE = "\x1b"
 
 
 def environment(**extra):
-    kept = {k: v for k, v in os.environ.items() if k not in {"NO_COLOR", "FORCE_COLOR", "TERM", "COLUMNS", "PYTHONIOENCODING"}}
+    kept = {
+        k: v
+        for k, v in os.environ.items()
+        if k not in {"NO_COLOR", "FORCE_COLOR", "TERM", "COLUMNS", "PYTHONIOENCODING"}
+    }
     return {**kept, **extra}
 
 
 def piped(*arguments, **extra):
     done = subprocess.run(
-        [sys.executable, "-m", "zonecfg", *map(str, arguments)], capture_output=True, check=False, env=environment(**extra)
+        [sys.executable, "-m", "zonecfg", *map(str, arguments)],
+        capture_output=True,
+        check=False,
+        env=environment(**extra),
     )
     return done.stdout
 
@@ -118,7 +126,11 @@ class TestStartUp:
             "sys.stderr.write(' '.join(sorted({name.split('.')[0] for name in sys.modules})))"
         )
         done = subprocess.run(
-            [sys.executable, "-c", program, *map(str, arguments)], capture_output=True, text=True, check=True, env=environment()
+            [sys.executable, "-c", program, *map(str, arguments)],
+            capture_output=True,
+            text=True,
+            check=True,
+            env=environment(),
         )
         return set(done.stderr.split())
 
@@ -128,7 +140,16 @@ class TestStartUp:
         loaded = self.modules(*arguments)
         assert not loaded & {*self.HEAVY, "msgspec"}
         outside = {name for name in loaded if name not in sys.stdlib_module_names and not name.startswith("_")}
-        allowed = {"zonecfg", "typer", "click", "shellingham", "typing_extensions", "annotated_doc", "sitecustomize", "usercustomize"}
+        allowed = {
+            "zonecfg",
+            "typer",
+            "click",
+            "shellingham",
+            "typing_extensions",
+            "annotated_doc",
+            "sitecustomize",
+            "usercustomize",
+        }
         assert outside <= allowed
 
     def test_check_of_a_clean_plan_asks_no_graph_library(self):

@@ -26,7 +26,7 @@ class Sides:
         self._folder = folder
 
     def states(self) -> tuple[list[Checked], list[tuple[Checked | None, Checked | None, str | None]]]:
-        """Read both sides; give the present states, and pairs of before and after, with the old name of a renamed one."""
+        """Read both sides; give the present states, and pairs of before and after with the old name, if renamed."""
         with tempfile.TemporaryDirectory(prefix="zonecfg-") as name:
             old_root = Path(name, "before")
             old_root.mkdir()

@@ -13,7 +13,7 @@ from zonecfg.figures import Figures
 from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, summarise
 from zonecfg.results.outcome import Help, Outcome
 from zonecfg.workflow.load import Catalogue, Loader, State
-from zonecfg.workflow.paths import Found, find
+from zonecfg.workflow.paths import Found, base_of, find
 
 
 class Checked(Struct, frozen=True):
@@ -60,10 +60,11 @@ def check(paths: Sequence[Path], today: date) -> Outcome:
         A path cannot be opened or holds no site file.
     """
     found: dict[Path, Found] = {}
+    base = base_of(paths)
     for path in paths:
-        for item in find(path):
+        for item in find(path, base):
             found.setdefault(item.path.resolve(), item)
-    loader = Loader(paths[0] if paths and paths[0].is_dir() else None)
+    loader = Loader(base)
     checked = [check_state(loader.state(item), today) for item in found.values() if not item.catalogue]
     alone = [loader.catalogue(item.path) for item in found.values() if item.catalogue]
     return outcome_of(checked, alone)

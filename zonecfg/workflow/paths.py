@@ -2,7 +2,7 @@
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from msgspec import Struct
@@ -32,22 +32,45 @@ def shown(path: Path, base: Path) -> str:
     return path.name
 
 
-def find(given: Path) -> list[Found]:
+def base_of(paths: Sequence[Path]) -> Path:
+    """Folder that names are relative to where the current one will not do: the path given, or what several share.
+
+    Raises
+    ------
+    CannotRead
+        There is nothing at a path.
+    """
+    for path in paths:
+        try:
+            path.stat()
+        except OSError as error:
+            raise CannotRead(f"{path.as_posix()[:200]}: {error.strerror}") from None
+    folders = [path if path.is_dir() else path.parent for path in paths]
+    return folders[0] if len(folders) == 1 else Path(os.path.commonpath([folder.resolve() for folder in folders]))
+
+
+def find(given: Path, base: Path | None = None) -> list[Found]:
     """List the site files and catalogues that a path means: itself, or all below a folder.
+
+    Parameters
+    ----------
+    given
+        A file or folder.
+    base
+        What names are relative to where the current folder will not do; the path given by itself.
 
     Raises
     ------
     CannotRead
         There is nothing there, or no site file in it.
     """
-    if not given.exists():
-        raise CannotRead(f"{given.as_posix()}: there is no such file or folder")
+    base = base or base_of([given])
     if given.is_file():
-        return [Found(given, shown(given, given.parent), _kind_of(given) == b"catalogue")]
+        return [Found(given, shown(given, base), _kind_of(given) == b"catalogue")]
     if not given.is_dir():
         raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
     found = [
-        Found(path, shown(path, given), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))
+        Found(path, shown(path, base), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))
     ]
     if not any(not item.catalogue for item in found):
         raise CannotRead(

@@ -9,7 +9,7 @@ Wrong
     openings:
       W-11: {type: bedroom-900, room: guest-1, sill_mm: 800, drop_mm: 3100}      # 124 mm at most
 Right
-    Fit a guard screen and open wider, add openings out of reach of a fall, or supply air by machine.
+    Fit a guard screen and open wider, add openings where nobody can fall, or supply air by machine.
 
         openings:
           W-11: {type: bedroom-900, room: guest-1, sill_mm: 800, drop_mm: 3100, screen: guard}

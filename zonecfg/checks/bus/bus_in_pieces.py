@@ -6,7 +6,8 @@ Why
 Wrong
     cables:
       K-02: {from: C-1, to: A-01, type: pair, length_m: 9, carries: [power, bus]}
-      K-03: {from: A-01, to: A-02, type: pair, length_m: 2, carries: [power]}      # A-02 is on no bus
+      K-03: {from: A-01, to: A-02, type: pair, length_m: 2, carries: [power]}
+    # A-02 is on no bus
 Right
     Let the cable between the parts carry the bus.
 

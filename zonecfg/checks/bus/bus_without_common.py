@@ -5,7 +5,8 @@ Why
     drives current through the receivers, and destroys them in a thunderstorm.
 Wrong
     cables:
-      K-05: {from: A-05, to: A-06, type: pair, length_m: 9, carries: [bus]}      # PS-1 feeds A-05, PS-2 A-06
+      K-05: {from: A-05, to: A-06, type: pair, length_m: 9, carries: [bus]}
+    # PS-1 feeds A-05, PS-2 feeds A-06
 Right
     Run a common conductor with the bus from one part to the other.
 

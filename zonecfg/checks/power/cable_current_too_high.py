@@ -4,7 +4,8 @@ Why
     It heats up inside a wall or a frame, where nobody sees it.
 Wrong
     cables:
-      K-01: {from: PS-1, to: J-1, type: bus-2x0.75, length_m: 5, carries: [power]}      # current_max_a: 4
+      K-01: {from: PS-1, to: J-1, type: bus-2x0.75, length_m: 5, carries: [power]}
+    # current_max_a of bus-2x0.75: 4
 Right
     Take a cable for the current, or split the load over two.
 

@@ -5,7 +5,8 @@ Why
     and the controller starts anew.
 Wrong
     supplies:
-      PS-1: {type: psu-24-5, room: plant}      # output_a: 5, and 12 actuators of 0.9 A close together
+      PS-1: {type: psu-24-5, room: plant}
+    # output_a: 5, and 12 actuators of 0.9 A close together
 Right
     Take a larger supply, split the load, or let the controller move fewer sashes at once.
 

@@ -49,7 +49,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"actuators/{actuator.id}",
                 site.at("actuators", actuator.id),
-                f"{actuator.id} gets {found.volt:.1f} V when {found.event}{only}; its minimum is {least:g} V "
+                f"{actuator.id} gets {_below(found.volt, least)} V when {found.event}{only}; its minimum is {least:g} V "
                 f"({_way(network.way_to(actuator.id))} from {network.supply.id}); {_cure(network, actuator.id, least)}",
             )
 
@@ -69,6 +69,11 @@ def _cure(network: Network, actuator: str, least: float) -> str:
         return "no conductor up to 10 mm² is enough: bring a supply nearer, or move fewer sashes at once"
     size, volt = fitting
     return f"{_size(size)} gives {volt:.1f} V"
+
+
+def _below(volt: float, least: float) -> str:
+    """Write a voltage with as many decimals as show that it is below its least."""
+    return next((text for text in (f"{volt:.{n}f}" for n in (1, 2, 3)) if float(text) < least), f"{volt:.4f}")
 
 
 def _size(mm2: float) -> str:

@@ -46,8 +46,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if opening.hand_release is None:
             yield Unknown("hand_release is not given", (opening.id,))
         elif opening.hand_release != "hand":
-            how = "only with a tool" if opening.hand_release == "tool" else "not at all"
-            faults.append(("hand_release", f"it is freed from its actuators {how}, and must open by hand"))
+            what = "only a tool" if opening.hand_release == "tool" else "nothing"
+            faults.append(("hand_release", f"{what} frees it from its actuators, and it must open by hand"))
         said = ""
         if isinstance(rule, Unknown):
             yield Unknown(rule.because, (opening.id,))

@@ -45,7 +45,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"openings/{key}",
                 site.at("actuators", need.actuator, "thrust_n"),
                 f"{says(site, opening, sash, need)}; {need.actuator} {verb} {need.has_n:g} N: "
-                f"{need.each_n:.0f} N each or {enough} such actuators would do{left_out(opening, sash)}",
+                f"{ceil(need.each_n)} N each or {enough} such actuators would do{left_out(opening, sash)}",
             )
         elif thrust.unknown is not None:
             yield thrust.unknown
