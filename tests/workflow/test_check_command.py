@@ -158,7 +158,7 @@ class TestNames:
             "millrace-school/as-designed.yaml", "shared/equipment.yaml", "tithe-barn/as-designed.yaml",
         }  # fmt: skip
 
-    @pytest.mark.parametrize("fmt", ["text", "json", "markdown"])
+    @pytest.mark.parametrize("fmt", FORMATS)
     def test_no_absolute_path_and_no_backslash(self, zonecfg, portfolio, fmt, tmp_path, monkeypatch):
         monkeypatch.chdir(tmp_path)
         for path in (portfolio, portfolio / "tithe-barn" / "as-designed.yaml"):
@@ -262,7 +262,7 @@ class TestWhatItWrites:
     def snapshot(folder):
         return {path: path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
 
-    @pytest.mark.parametrize("fmt", ["text", "json", "markdown"])
+    @pytest.mark.parametrize("fmt", FORMATS)
     def test_two_runs_are_byte_identical(self, zonecfg, portfolio, fmt):
         assert zonecfg("check", ".", "--format", fmt) == zonecfg("check", ".", "--format", fmt)
 

@@ -1,10 +1,13 @@
 """Words from a plan on a terminal and on a page: shown, never obeyed."""
 
+import html
+import json
 import re
 from collections import Counter
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
@@ -120,8 +123,6 @@ def test_any_word_in_a_paragraph(word):
     """What the renderer shows of it is the word itself, apart from white space."""
     page = rendered(f"before {in_markdown(word)} after\n")
     assert set(Tags(page).found) == {"p"}
-    import html
-
     shown = html.unescape(re.sub(r"<[^>]*>", "", page)).split()
     assert shown == ["before", *printable(word).split(), "after"]
 
@@ -135,10 +136,21 @@ def test_any_word_as_code(word):
 
 def test_json_holds_words_as_they_are(tmp_path):
     """JSON is for programs: escaped as JSON asks, and nothing else done to it."""
-    import json
-
     answer = json.loads(render("json", outcome_of(tmp_path, "\x1b[31m<b>")))
     assert any("\x1b[31m<b>" in finding["message"] for finding in answer["findings"])
+
+
+@pytest.mark.parametrize("word", WORDS, ids=ascii)
+def test_other_formats_stay_what_they_are(tmp_path, word):
+    """JUnit is XML, SARIF is JSON, and GitHub reads one command a line, each of our own making."""
+    outcome = outcome_of(tmp_path, word)
+    assert ElementTree.fromstring(render("junit", outcome)).tag in {"testsuites", "testsuite"}  # noqa: S314  (our own)
+    assert json.loads(render("sarif", outcome))["version"] == "2.1.0"
+    commands = render("github", outcome).split("\n")
+    assert commands.pop() == ""
+    assert all(re.match(r"::(error|warning|notice) [a-zA-Z]+=[^:]*::.", command) for command in commands)
+    found = [f for f in outcome.findings.findings if f.accepted is None]
+    assert len(commands) <= len(found) + 1
 
 
 @pytest.mark.parametrize("fmt", FORMATS)

@@ -82,7 +82,7 @@ def _things(
     }
     for place in unknown:  # what a thing says itself and wrongly is not known, whatever its type says
         first, key, field = (*place.split("/"), "", "")[:3]
-        if first == section and key in merged and field not in own[key]:
+        if first == section and key in merged and field != "id" and field not in own[key]:
             merged[key].pop(field, None)
     return msgspec.convert(merged, dict[str, part])  # type: ignore[valid-type]
 

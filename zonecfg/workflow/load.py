@@ -204,7 +204,7 @@ def _narrowed(path: tuple[str | int, ...]) -> tuple[str, ...]:
     first, *below = (str(step) for step in path)
     if first == "record" and len(below) < 2:
         return (first,)
-    steps = {"links": 1, "types": 3, "record": 3}.get(first, 2)
+    steps = {"terminators": 0, "catalogue": 0, "links": 1, "types": 3, "record": 3}.get(first, 2)
     return (first, *below[:steps])
 
 

@@ -46,11 +46,12 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         elif found.volt < least * (1 - 1e-9):
             network = power.networks[figures.topology.feed_of[actuator.id].supplies[0]]
             only = " (running current only: no peak_a is given)" if network.running_only else ""
+            way, cure = _way(network.way_to(actuator.id)), _cure(network, actuator.id, least)
             yield Problem(
                 f"actuators/{actuator.id}",
                 site.at("actuators", actuator.id),
-                f"{actuator.id} gets {_below(found.volt, least)} V when {found.event}{only}; its minimum is {least:g} V "
-                f"({_way(network.way_to(actuator.id))} from {network.supply.id}); {_cure(network, actuator.id, least)}",
+                f"{actuator.id} gets {_below(found.volt, least)} V when {found.event}{only}; its minimum is "
+                f"{least:g} V ({way} from {network.supply.id}); {cure}",
             )
 
 

@@ -48,8 +48,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"openings/{key}",
                 site.at("actuators", need.actuator, "thrust_n"),
                 f"{says(site, opening, sash, need)}: {100 * need.ratio:.0f} % of the {need.has_n:g} N of "
-                f"{need.actuator}; {ceil(need.each_n / SHARE)} N each or {enough} such actuators leave a fifth in reserve"
-                f"{left_out(opening, sash)}",
+                f"{need.actuator}; {ceil(need.each_n / SHARE)} N each or {enough} such actuators leave a fifth "
+                f"in reserve{left_out(opening, sash)}",
             )
         elif thrust.unknown is not None:
             yield thrust.unknown

@@ -1,0 +1,149 @@
+"""Small plans as data, and what checks say of them, without files.
+
+``worst_cases`` is a second, plain reading of how events load the supplies; it knows nothing of the program's own.
+"""
+
+from __future__ import annotations
+
+import copy
+from fractions import Fraction
+from typing import Any
+
+from zonecfg.checks.registry import entry
+from zonecfg.figures import Figures
+from zonecfg.model.build import build
+from zonecfg.model.site import Site
+from zonecfg.results.finding import Problem, Unknown
+
+Data = dict[str, Any]
+
+SASH: Data = {
+    "hinge": "top-hung", "opens": "outward", "width_mm": 900, "height_mm": 1000, "sash_mass_kg": 25, "stays": "none",
+    "lock": "none", "seal_n_per_m": 5, "sheltered": True,
+}  # fmt: skip
+ACTUATOR: Data = {
+    "kind": "chain", "stroke_max_mm": 1000, "thrust_n": 500, "hold_n": 300, "voltage_min_v": 20.4, "running_a": 0.8,
+    "peak_a": 1.0, "idle_a": 0.02, "bus_unit_load": 0.25, "along_hinge_max_mm": 1000, "hinge_to_edge_min_mm": 450,
+}  # fmt: skip
+CONTROLLER: Data = {
+    "moves_at_once": 8, "bus": {"unit_loads": 32, "length_m": 1200, "stub_m": 1.5}, "bus_unit_load": 1, "idle_a": 0.15,
+    "output_a": 10,
+}  # fmt: skip
+PAIR: Data = {"conductor_mm2": 2.5, "conductor_class": 5, "current_max_a": 18}
+
+
+def plan(**sections: Any) -> Data:
+    """Make a plan with one window: types ``sash``, ``chain``, ``hall``, ``psu``, ``plate`` and ``pair`` to begin with.
+
+    A section given is put over what stands there, thing by thing; ``types_<section>`` reaches into the types.
+    """
+    data: Data = {
+        "format": "zonecfg-site/1",
+        "state": "as-designed",
+        "site": {"name": "Quarry Hill House", "wind_m_s": 12},
+        "types": {
+            "openings": {"sash": dict(SASH)},
+            "actuators": {"chain": dict(ACTUATOR)},
+            "controllers": {"hall": copy.deepcopy(CONTROLLER)},
+            "sensors": {"plate": {"measures": "rain", "connects": "bus", "running_a": 0.05, "bus_unit_load": 0.25}},
+            "supplies": {"psu": {"output_v": 24, "output_a": 10, "fuse_a": 10}},
+            "cables": {"pair": dict(PAIR)},
+        },
+        "rooms": {"room": {"use": "office"}},
+        "openings": {"W-1": {"type": "sash", "room": "room", "sill_mm": 2600, "drop_mm": 300}},
+        "actuators": {"A-1": {"type": "chain", "opening": "W-1", "stroke_mm": 250}},
+        "groups": {"G": {"actuators": ["A-1"]}},
+    }
+    for name, value in sections.items():
+        if name.startswith("types_"):
+            types = data["types"][name.removeprefix("types_")]
+            for key, fields in value.items():
+                types[key] = {**types.get(key, {}), **fields}
+        elif isinstance(value, dict):
+            merged = {**data.get(name, {})}
+            for key, fields in value.items():
+                old = merged.get(key)
+                merged[key] = {**old, **fields} if isinstance(old, dict) and isinstance(fields, dict) else fields
+            data[name] = merged
+        else:
+            data[name] = value
+    return data
+
+
+def site_of(data: Data, unknown: frozenset[str] = frozenset()) -> Site:
+    """Give the model of clean data."""
+    return build(data, data["types"], unknown)
+
+
+def problems(data: Data, check: str, unknown: frozenset[str] = frozenset()) -> list[Problem]:
+    """Give what a check finds."""
+    return [result for result in _results(data, check, unknown) if isinstance(result, Problem)]
+
+
+def unknowns(data: Data, check: str, unknown: frozenset[str] = frozenset()) -> list[Unknown]:
+    """Give what a check cannot judge."""
+    return [result for result in _results(data, check, unknown) if isinstance(result, Unknown)]
+
+
+def _results(data: Data, check: str, unknown: frozenset[str]) -> list[Problem | Unknown]:
+    site, function = site_of(data, unknown), entry(check).problems
+    assert function is not None
+    return list(function(site, Figures(site)))
+
+
+def line(*nodes: str, carries: list[str] | None = None, length_m: float = 5) -> Data:
+    """Give the cables of one line through nodes."""
+    return {
+        f"K-{number}-{one}-{other}": {
+            "from": one, "to": other, "length_m": length_m, "type": "pair", "carries": carries or ["power", "bus"],
+        }
+        for number, (one, other) in enumerate(zip(nodes, nodes[1:], strict=False))
+    }  # fmt: skip
+
+
+def fields(data: Data, section: str, thing: str) -> Data:
+    """Give a thing's fields, those of its type below its own."""
+    own = data[section][thing]
+    return {**data["types"][section].get(own.get("type"), {}), **own}
+
+
+def worst_cases(data: Data, supply_ohm: dict[str, float]) -> list[tuple[str, dict[str, float]]]:
+    """Give every event with the current that everything draws in it [A], as the format's paragraph on power says.
+
+    Every actuator must have a supply and a controller of its own naming. ``supply_ohm`` settles ties.
+    """
+    events = [("all close", list(data["actuators"]))]
+    for sensor in sorted(data.get("sensors", {})):
+        members = [a for group in data.get("links", {}).get(sensor, ()) for a in data["groups"][group]["actuators"]]
+        if members:
+            events.append((f"{sensor} closes its groups", members))
+    for group in sorted(data["groups"]):
+        events.append((f"group {group} closes", data["groups"][group]["actuators"]))
+    cases = []
+    for name, members in events:
+        loads = {c: fields(data, "controllers", c)["idle_a"] for c in data["controllers"]}
+        loads |= {s: fields(data, "sensors", s)["running_a"] for s in data.get("sensors", {})}
+        loads |= {a: fields(data, "actuators", a)["idle_a"] for a in data["actuators"]}
+        for controller in data["controllers"]:
+            mine = [a for a in dict.fromkeys(members) if data["actuators"][a]["controller"] == controller]
+            for sash in _first_sashes(data, mine, fields(data, "controllers", controller), supply_ohm):
+                loads |= {a: _moving_a(data, a) for a in mine if data["actuators"][a]["opening"] == sash}
+        cases.append((name, loads))
+    return cases
+
+
+def _moving_a(data: Data, actuator: str) -> float:
+    kind = fields(data, "actuators", actuator)
+    return kind.get("peak_a", kind.get("running_a"))
+
+
+def _first_sashes(data: Data, actuators: list[str], controller: Data, supply_ohm: dict[str, float]) -> list[str]:
+    """Largest current first, then the larger resistance, then by id; currents as exact decimals."""
+
+    def rank(sash: str) -> tuple[Fraction, float, str]:
+        there = [a for a in actuators if data["actuators"][a]["opening"] == sash]
+        amps = sum((Fraction(str(_moving_a(data, a))) for a in there), Fraction(0))
+        return -amps, -round(max(supply_ohm[a] for a in there), 9), sash
+
+    sashes = sorted({data["actuators"][a]["opening"] for a in actuators}, key=rank)
+    return sashes[: controller.get("moves_at_once", len(sashes))]
