@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 import yaml
+from marked_examples import ROOT, cases, marks
 
-from examples import ROOT, cases, marks
 from zonecfg.checks.registry import Entry, entries
 from zonecfg.workflow.check import check
 

@@ -74,7 +74,7 @@ def sample():
 
 
 def test_sash(sample):
-    """a = 2·asin(300/1400) = 24.75°; B·w + L²·sin a = 0.36 + 0.49·0.41864 = 0.5651 m², under 0.84 m²;
+    """A = 2·asin(300/1400) = 24.75°; B·w + L²·sin a = 0.36 + 0.49·0.41864 = 0.5651 m², under 0.84 m²;
 
     (0.84⁻² + 0.5651⁻²)^-½ = 0.4689 m². Weight 24·9.81·0.3/1.4 = 50.45 N and wind 88.2·1.2·0.7/(2·cos(a/2)) = 37.93 N,
     half of both for each actuator: 44.2 N.

@@ -9,8 +9,8 @@ from typing import Any
 
 import jsonschema
 import pytest
+from marked_examples import cases
 
-from examples import cases
 from zonecfg.document.reader import read
 from zonecfg.model import evidence
 from zonecfg.model.fields import AS_WRITTEN, Part

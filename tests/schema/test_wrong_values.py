@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from marked_examples import cases
 from sites import as_yaml
 
-from examples import cases
 from zonecfg.checks.registry import entries
 from zonecfg.document.reader import read
 from zonecfg.model.fields import AS_WRITTEN

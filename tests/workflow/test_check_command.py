@@ -10,8 +10,9 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from marked_examples import ROOT as EXAMPLES
 
-from examples import ROOT as EXAMPLES
+from zonecfg.report import FORMATS
 
 SCHEMA = json.loads((EXAMPLES.parents[1] / "schemas" / "findings.schema.json").read_text("utf-8"))
 CLEAN = EXAMPLES / "group-empty" / "good.yaml"

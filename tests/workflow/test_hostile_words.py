@@ -7,7 +7,7 @@ from collections import Counter
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
-from xml.etree import ElementTree
+from xml.etree import ElementTree as ET
 
 import pytest
 from hypothesis import given, settings
@@ -144,7 +144,7 @@ def test_json_holds_words_as_they_are(tmp_path):
 def test_other_formats_stay_what_they_are(tmp_path, word):
     """JUnit is XML, SARIF is JSON, and GitHub reads one command a line, each of our own making."""
     outcome = outcome_of(tmp_path, word)
-    assert ElementTree.fromstring(render("junit", outcome)).tag in {"testsuites", "testsuite"}  # noqa: S314  (our own)
+    assert ET.fromstring(render("junit", outcome)).tag in {"testsuites", "testsuite"}  # noqa: S314  (our own)
     assert json.loads(render("sarif", outcome))["version"] == "2.1.0"
     commands = render("github", outcome).split("\n")
     assert commands.pop() == ""

@@ -5,8 +5,7 @@ import subprocess
 import sys
 
 import pytest
-
-from examples import ROOT as EXAMPLES
+from marked_examples import ROOT as EXAMPLES
 
 PATH = EXAMPLES / "actuator-without-group" / "bad.yaml"
 ESCAPE = "\x1b"

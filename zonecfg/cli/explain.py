@@ -14,7 +14,7 @@ def explain(
 ) -> None:
     """A check: why, wrong, right, source. A field: meaning, unit, bounds, an example. Alone: the list of both."""
     from zonecfg.report.text_explain import catalogue_lines, check_lines, field_lines
-    from zonecfg.results.outcome import Field, Guide
+    from zonecfg.results.guide import Field, Guide
     from zonecfg.workflow.explain import explain as run
 
     answer = run(name)

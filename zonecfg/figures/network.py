@@ -162,7 +162,7 @@ class Network:
         """Largest current of every cable, over all events; empty where a loop shares it in a way that is not known."""
         if self.load_unknown is not None:
             return {}
-        if not self.has_loop:
+        if not self.has_loop and all(amp >= 0 for _, more in self._cases.values() for amp in more.values()):
             return self._carried_by_tree()
         found: dict[str, Amp] = {}
         for event, more in self._cases.values():

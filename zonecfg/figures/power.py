@@ -86,13 +86,16 @@ class Power:
         moving = {actuator: amp for actuator, amp in draws_.moving_a.items() if actuator in fed}
         ohm = {t: r for n in found.values() if self._has_a_queue(n) for t, r in n.source_ohm.items()}
         queues = Queues(site, self.topology.controller_of_actuator, moving, ohm)
+        untouched = set(found)  # networks that no event has left at rest so far
         for event in events(site):
-            shares: dict[str, list[tuple[str, float]]] = {supply: [] for supply in found} if event.name == ALL else {}
+            shares: dict[str, list[tuple[str, float]]] = {}
             for actuator in queues.movers(event):
                 if actuator in home:
                     shares.setdefault(home[actuator], []).append((actuator, moving[actuator]))
-            for supply, share in shares.items():
-                found[supply].add(event.name, share)
+            at_rest = found.keys() - shares.keys() if event.name == ALL else untouched - shares.keys()
+            untouched -= at_rest
+            for supply in (*shares, *at_rest):
+                found[supply].add(event.name, shares.get(supply, ()))
         return found
 
     @cached_property

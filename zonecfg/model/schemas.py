@@ -15,8 +15,8 @@ from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT, STATES, THINGS
 from zonecfg.results.change import Changes
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
-from zonecfg.results.outcome import ReviewPage
 from zonecfg.results.rehearsal import Rehearsal
+from zonecfg.results.review import ReviewPage
 from zonecfg.results.way import Ways
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from zonecfg.report.inert import printable
 from zonecfg.results.finding import SEVERITIES, Finding
-from zonecfg.results.outcome import Answer, findings_of
+from zonecfg.results.outcome import Answer
 from zonecfg.results.words import counted, listed
 
 MOST = 10
@@ -15,7 +15,7 @@ _COMMANDS = {"error": "error", "warning": "warning", "note": "notice"}
 
 def render(outcome: Answer) -> str:
     """Write findings as annotations; accepted ones are left out."""
-    told = findings_of(outcome)
+    told = outcome.told
     return "".join(line + "\n" for line in _lines([f for f in told.findings if f.accepted is None]))
 
 

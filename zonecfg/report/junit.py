@@ -4,13 +4,13 @@ from xml.etree import ElementTree as ET
 
 from zonecfg.report.inert import printable
 from zonecfg.results.finding import Finding, NotChecked
-from zonecfg.results.outcome import Answer, findings_of
+from zonecfg.results.outcome import Answer
 from zonecfg.results.words import listed
 
 
 def render(outcome: Answer) -> str:
     """Write findings as JUnit: errors and warnings fail their check's case, notes and acceptances are told in it."""
-    told = findings_of(outcome)
+    told = outcome.told
     names = dict.fromkeys([*(f.path for f in told.files), *(f.file or "predicted" for f in told.findings)])
     root = ET.Element("testsuites", name="zonecfg")
     for name in names:

@@ -5,11 +5,10 @@ from collections.abc import Iterator
 from zonecfg.report.inert import code_span, in_markdown
 from zonecfg.report.text_changes import folded
 from zonecfg.report.text_rollback import CAUTION, rank_words
-from zonecfg.results.outcome import RollbackOutcome
-from zonecfg.results.way import Way, in_order
+from zonecfg.results.way import RollbackOutcome, Way, in_order
 
 
-def rollback_markdown(outcome: RollbackOutcome) -> Iterator[str]:
+def lines(outcome: RollbackOutcome) -> Iterator[str]:
     """Tell every way back, the best placed first."""
     answer = outcome.ways
     names = {(way.way, way.target): way.name for way in answer.ways}

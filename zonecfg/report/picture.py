@@ -5,8 +5,7 @@ from xml.sax.saxutils import escape
 
 from zonecfg.report.inert import printable
 from zonecfg.report.text_rehearsal import clock
-from zonecfg.results.outcome import RehearsalOutcome
-from zonecfg.results.rehearsal import Position, Rehearsal
+from zonecfg.results.rehearsal import Position, Rehearsal, RehearsalOutcome
 
 _LEFT, _RIGHT, _TOP, _ROW, _GAP, _PLOT = 190, 24, 64, 34, 12, 720
 

@@ -8,7 +8,7 @@ from urllib.parse import quote
 from zonecfg import __version__
 from zonecfg.report.inert import printable
 from zonecfg.results.finding import Finding, Related
-from zonecfg.results.outcome import Answer, Help, Lines, findings_of
+from zonecfg.results.outcome import Answer, Help, Lines
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _MOST_RESULTS = 25_000
@@ -17,7 +17,7 @@ _MOST_DESCRIPTION = 1024
 
 def render(outcome: Answer) -> str:
     """Write findings as SARIF; accepted ones are left out, and so are those without a place."""
-    told = findings_of(outcome)
+    told = outcome.told
     shown = [f for f in told.findings if f.accepted is None and f.file is not None]
     kept = sorted(shown, key=lambda f: _RANK[f.severity])[:_MOST_RESULTS]
     kept.sort(key=lambda f: f.order)

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
-from zonecfg.results.change import CONSEQUENCES, KINDS, Change, FigureMove
+from zonecfg.results.change import CONSEQUENCES, KINDS, Change, Changes, FigureMove
+from zonecfg.results.comparison import Comparison
 from zonecfg.results.finding import Finding
-from zonecfg.results.outcome import Comparison
 from zonecfg.results.words import counted, figure, listed
 
 _TOUCHES = {
@@ -21,12 +21,16 @@ _FOLDED_FROM = 7
 _EDGE = "  "
 
 
-def comparison_lines(comparison: Comparison, style: Style, *, brief: bool = False) -> Iterator[str]:
+def lines(comparison: Comparison, style: Style) -> Iterator[str]:
+    """Tell a comparison."""
+    yield from changes_lines(comparison.changes, style)
+
+
+def changes_lines(answer: Changes, style: Style, *, brief: bool = False) -> Iterator[str]:
     """Tell changes by consequence, then the findings and figures they move.
 
     ``brief`` leaves out findings, for a page that tells them elsewhere.
     """
-    answer = comparison.changes
     yield from style.wrapped(printable(f"From {_state(answer.before)} to {_state(answer.after)}"))
     if not answer.changes:
         yield "Nothing differs."

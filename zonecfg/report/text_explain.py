@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from zonecfg.report.style import Style
-from zonecfg.results.outcome import Field, Guide, Help
+from zonecfg.results.guide import Field, Guide
+from zonecfg.results.outcome import Help
 
 _FAMILIES = {
     "reading": "Reading",

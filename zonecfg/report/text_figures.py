@@ -96,7 +96,7 @@ def _cell(value: float | str | UnsetType | None, decimals: int | None) -> str:
     return f"{value:.{decimals}f}" if abs(value) >= 0.5 * 10**-decimals else figure(value, 2)
 
 
-def figures_lines(page: FiguresPage, style: Style) -> Iterator[str]:
+def lines(page: FiguresPage, style: Style) -> Iterator[str]:
     """Tell the figures of a site, then what they rest on and what could not be computed."""
     state = f" ({page.state})" if page.state and page.state not in page.path else ""
     yield style.paint(printable(f"{page.path}{state}"), "strong")

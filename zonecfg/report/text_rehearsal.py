@@ -4,8 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
-from zonecfg.results.outcome import RehearsalOutcome
-from zonecfg.results.rehearsal import OpenInRain, Position, Rehearsal
+from zonecfg.results.rehearsal import OpenInRain, Position, Rehearsal, RehearsalOutcome
 from zonecfg.results.words import figure, listed
 
 _EDGE = "  "
@@ -17,7 +16,7 @@ CAUTION = (
 )
 
 
-def rehearsal_lines(outcome: RehearsalOutcome, style: Style) -> Iterator[str]:
+def lines(outcome: RehearsalOutcome, style: Style) -> Iterator[str]:
     """Tell a rehearsal."""
     answer = outcome.rehearsal
     yield style.paint(printable(answer.file), "strong")

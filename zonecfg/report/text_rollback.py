@@ -5,8 +5,7 @@ from collections.abc import Iterator, Sequence
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_changes import figure_words, folded
-from zonecfg.results.outcome import RollbackOutcome
-from zonecfg.results.way import Rank, Retest, Way, in_order
+from zonecfg.results.way import Rank, Retest, RollbackOutcome, Way, in_order
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "
@@ -23,7 +22,7 @@ _TESTS = {
 }
 
 
-def rollback_lines(outcome: RollbackOutcome, style: Style) -> Iterator[str]:
+def lines(outcome: RollbackOutcome, style: Style) -> Iterator[str]:
     """Tell every way back, the best placed first."""
     answer = outcome.ways
     yield style.paint(printable(f"Ways from {answer.now}"), "strong")

@@ -1,8 +1,10 @@
 """The figures of a site as others read them: ``zonecfg-figures/1``; null where one cannot be computed."""
 
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from msgspec import UNSET, Struct, UnsetType
+
+from zonecfg.results.outcome import Told
 
 FORMAT: Literal["zonecfg-figures/1"] = "zonecfg-figures/1"
 
@@ -85,6 +87,7 @@ class NotComputed(Struct, frozen=True):
 class FiguresPage(Struct, frozen=True, kw_only=True):
     """The answer of ``figures``, with what text says besides: whose they are, what they rest on, what is missing."""
 
+    kind: ClassVar[str] = "figures"
     path: str
     state: str | None
     figures: SiteFigures
@@ -95,3 +98,8 @@ class FiguresPage(Struct, frozen=True, kw_only=True):
     def plain(self) -> Any:
         """What goes into JSON."""
         return self.figures
+
+    @property
+    def told(self) -> Told:
+        """None: figures judge nothing."""
+        return Told()

@@ -1,8 +1,11 @@
 """A rehearsed spell of weather: what happened when, where every group stood, and what stayed open in the rain."""
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
+
+from zonecfg.results.outcome import Told
 
 
 class Happening(Struct, frozen=True, kw_only=True):
@@ -75,3 +78,21 @@ class Rehearsal(Struct, frozen=True, kw_only=True):
     peaks: tuple[PeakCurrent, ...]
     lowest: LowestVoltage | None
     notes: tuple[str, ...] = ()
+
+
+class RehearsalOutcome(Struct, frozen=True, kw_only=True):
+    """A rehearsed spell of weather, with the names people call groups by."""
+
+    kind: ClassVar[str] = "rehearsal"
+    rehearsal: Rehearsal
+    names: Mapping[str, str] = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.rehearsal
+
+    @property
+    def told(self) -> Told:
+        """None: a rehearsal judges nothing."""
+        return Told()

@@ -1,10 +1,12 @@
 """A way back: what would stand, what it loses and returns, and the steps in order."""
 
-from typing import Any, Literal
+from collections.abc import Mapping
+from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
 
 from zonecfg.results.change import Change, FigureMove, FindingsMoved
+from zonecfg.results.outcome import Help, Told
 
 WayKind = Literal["restore", "restore-then-mend", "by-hand", "keep"]
 Do = Literal[
@@ -134,3 +136,21 @@ def in_order(answer: Ways) -> list[Way]:
     """Give the ways in the order of their ranks."""
     by_name = {(way.way, way.target): way for way in answer.ways}
     return [by_name[rank.way, rank.target] for rank in answer.ranking]
+
+
+class RollbackOutcome(Struct, frozen=True, kw_only=True):
+    """Every way back, with the help of the findings they bring and clear."""
+
+    kind: ClassVar[str] = "rollback"
+    ways: Ways
+    help: Mapping[str, Help] = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.ways
+
+    @property
+    def told(self) -> Told:
+        """None: what is predicted stands nowhere yet."""
+        return Told()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from zonecfg.errors import CannotRead
 from zonecfg.results.finding import Finding
-from zonecfg.results.outcome import AgainstRevision, FileSince
+from zonecfg.results.review import AgainstRevision, FileSince
 from zonecfg.workflow.check import Checked, check_state
 from zonecfg.workflow.compare import compare_states, findings_moved
 from zonecfg.workflow.load import Loader, State

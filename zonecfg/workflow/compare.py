@@ -9,8 +9,8 @@ from zonecfg.compare.match import Renames
 from zonecfg.compare.patch import patch
 from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.results.change import Changes, FindingsMoved, StateRef
+from zonecfg.results.comparison import Comparison
 from zonecfg.results.finding import Finding
-from zonecfg.results.outcome import Comparison
 from zonecfg.workflow.check import Checked, check_state, helps, quoted
 from zonecfg.workflow.load import Loader, State
 from zonecfg.workflow.paths import find

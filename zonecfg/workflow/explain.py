@@ -4,8 +4,9 @@ from typing import Any
 
 from zonecfg.checks.registry import entries
 from zonecfg.errors import UnknownName
+from zonecfg.results.guide import Field, Guide
 from zonecfg.results.nearest import did_you_mean
-from zonecfg.results.outcome import Field, Guide, Help
+from zonecfg.results.outcome import Help
 from zonecfg.schema import load
 
 

@@ -69,9 +69,7 @@ def find(given: Path, base: Path | None = None) -> list[Found]:
         return [Found(given, shown(given, base), _kind_of(given) == b"catalogue")]
     if not given.is_dir():
         raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
-    found = [
-        Found(path, shown(path, base), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))
-    ]
+    found = [Found(path, shown(path, base), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))]
     if not any(not item.catalogue for item in found):
         raise CannotRead(
             f"{given.as_posix()}: no site file here or below (one that begins with format: zonecfg-site/1)"

@@ -7,7 +7,7 @@ from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.rehearsal.simulate import rehearse as play
 from zonecfg.rehearsal.weather import BadSpell, weather
-from zonecfg.results.outcome import RehearsalOutcome
+from zonecfg.results.rehearsal import RehearsalOutcome
 from zonecfg.workflow.compare import losing_data
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import find

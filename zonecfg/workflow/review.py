@@ -7,7 +7,7 @@ from pathlib import Path
 from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding
-from zonecfg.results.outcome import AgainstRevision, Question, Review, ReviewPage, WaysBack
+from zonecfg.results.review import AgainstRevision, Question, Review, ReviewPage, WaysBack
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.against import Sides, against

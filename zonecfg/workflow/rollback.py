@@ -14,8 +14,7 @@ from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.change import FigureMove, FindingsMoved
-from zonecfg.results.outcome import RollbackOutcome
-from zonecfg.results.way import Ways
+from zonecfg.results.way import RollbackOutcome, Ways
 from zonecfg.rollback.ranking import QUESTIONS, ranking
 from zonecfg.rollback.ways import Copy, Judge, ways
 from zonecfg.workflow.check import Checked, check_state, helps

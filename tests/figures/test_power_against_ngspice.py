@@ -1,0 +1,72 @@
+"""Whole generated sites against ngspice: every voltage in every event, the lowest of each against the program's."""
+
+import subprocess
+
+import networkx as nx
+import pytest
+from plans import fields, site_of, worst_cases
+from sites import site_data
+
+from zonecfg.figures import Figures
+
+OHM_PER_KM = {(2.5, 5): 7.98, (4, 5): 4.95}
+"""IEC 60228, one conductor at 20 °C."""
+SITES = [(24, 1), (60, 2), (97, 3)]
+
+
+def loop_ohm(data, cable):
+    kind = fields(data, "cables", cable)
+    per_km = OHM_PER_KM[kind["conductor_mm2"], kind["conductor_class"]]
+    return 2 * kind["length_m"] / 1000 * per_km * (1 + 0.00393 * (kind["conductor_c"] - 20))
+
+
+def wiring(data):
+    graph = nx.Graph()
+    for cable, ends in data["cables"].items():
+        if "power" in ends["carries"]:
+            graph.add_edge(ends["from"], ends["to"], ohm=loop_ohm(data, cable))
+    return graph
+
+
+def netlist(data, cases, graph):
+    """Every event side by side, each a circuit of its own with all supplies at 24 V."""
+    lines = ["one site, every event"]
+    for case, (_, loads) in enumerate(cases):
+        lines += [f"V{case}_{supply} n{case}_{supply} 0 24" for supply in data["supplies"]]
+        lines += [
+            f"R{case}_{number} n{case}_{one} n{case}_{other} {ohm!r}"
+            for number, (one, other, ohm) in enumerate(graph.edges(data="ohm"))
+        ]
+        lines += [f"I{case}_{thing} n{case}_{thing} 0 {amp!r}" for thing, amp in loads.items()]
+    lines += [".control", "set filetype=ascii", "op", "write site.raw", "quit 0", ".endc", ".end", ""]
+    return "\n".join(lines)
+
+
+def spice(folder, text):
+    (folder / "site.cir").write_text(text, "ascii")
+    subprocess.run(["ngspice", "-b", "site.cir"], cwd=folder, check=True, capture_output=True, timeout=120)
+    head, values = (folder / "site.raw").read_text("ascii").split("Values:")
+    names = [row.split()[1] for row in head.split("Variables:\n")[1].splitlines()]
+    return dict(zip(names, map(float, values.split()[1:]), strict=True))
+
+
+@pytest.mark.parametrize(("actuators", "seed"), SITES)
+def test_lowest_voltage_of_every_actuator(tmp_path, actuators, seed):
+    """To a tenth of a millivolt; the events and queues are told by the plain reading of the tests."""
+    data = site_data(actuators, seed=seed)
+    home = {member: group["controller"] for group in data["groups"].values() for member in group["actuators"]}
+    for actuator, own in data["actuators"].items():
+        own["controller"] = home[actuator]
+    graph = wiring(data)
+    distance = {}
+    for supply in data["supplies"]:
+        distance |= nx.single_source_dijkstra_path_length(graph, supply, weight="ohm")
+    cases = worst_cases(data, distance)
+    read = spice(tmp_path, netlist(data, cases, graph))
+    power = Figures(site_of(data)).power
+    for actuator in data["actuators"]:
+        lowest = min(read[f"v(n{case}_{actuator.lower()})"] for case in range(len(cases)))
+        assert power.voltage(actuator).volt == pytest.approx(lowest, abs=1e-4)
+    for supply in data["supplies"]:
+        drawn = max(-read[f"i(v{case}_{supply.lower()})"] for case in range(len(cases)))
+        assert power.supplies[supply].peak_a == pytest.approx(drawn, rel=1e-6)

@@ -1,0 +1,88 @@
+"""The answer of ``review``: one page of states, findings, changes, ways back and decisions."""
+
+from collections.abc import Mapping
+from typing import Any, ClassVar, Literal
+
+from msgspec import Struct
+
+from zonecfg.results.change import Change, Changes
+from zonecfg.results.finding import Finding, Findings
+from zonecfg.results.outcome import Help, Lines, Told
+from zonecfg.results.way import Rank
+
+
+class Question(Struct, frozen=True, kw_only=True):
+    """Something a person has to decide: what it is about, the question, and what speaks for either answer."""
+
+    about: str
+    question: str
+    because: str
+
+
+class WaysBack(Struct, frozen=True, kw_only=True):
+    """The ranking of ways back, in short: where to read more, or why there is none."""
+
+    command: str
+    names: tuple[str, ...] = ()
+    ranking: tuple[Rank, ...] = ()
+    because: str | None = None
+
+
+class FileSince(Struct, frozen=True, kw_only=True):
+    """A state file against itself at a revision; ``was`` is the name it had then."""
+
+    path: str
+    was: str | None = None
+    status: Literal["added", "removed", "renamed", "changed", "same"]
+    because: str | None = None
+    changes: tuple[Change, ...] = ()
+    introduced: tuple[Finding, ...] = ()
+    cleared: tuple[Finding, ...] = ()
+
+
+class AgainstRevision(Struct, frozen=True, kw_only=True):
+    """What changed since a revision: the files that differ, how many do not, and every finding that is new."""
+
+    revision: str
+    commit: str
+    files: tuple[FileSince, ...] = ()
+    unchanged: int = 0
+    introduced: tuple[Finding, ...] = ()
+
+
+class ReviewPage(Struct, frozen=True, kw_only=True):
+    """The answer of ``review``: ``zonecfg-review/1``."""
+
+    format: str = "zonecfg-review/1"
+    site: str | None = None
+    check: Findings
+    compare: Changes | None = None
+    decisions: tuple[Question, ...] = ()
+    ways_back: WaysBack | None = None
+    against: AgainstRevision | None = None
+
+
+class Review(Struct, frozen=True, kw_only=True):
+    """One page for a reviewer, with the help and the lines of its findings."""
+
+    kind: ClassVar[str] = "review"
+    page: ReviewPage
+    help: Mapping[str, Help] = {}
+    lines: Lines = {}
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self.page
+
+    @property
+    def told(self) -> Told:
+        """All findings of all states."""
+        found = self.page.check
+        return Told(
+            files=found.files,
+            findings=found.findings,
+            not_checked=found.not_checked,
+            help=self.help,
+            lines=self.lines,
+        )
