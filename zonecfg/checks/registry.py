@@ -1,7 +1,7 @@
 """What a check is, and how all of them are found: by walking the families, listed nowhere."""
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import cache
+from functools import cache, cached_property
 from importlib import import_module
 from pathlib import Path
 from textwrap import dedent
@@ -37,38 +37,58 @@ class Check(Struct, frozen=True):
 Problems = Callable[[Site, Figures], Iterator[Problem | Unknown]]
 
 
-class Entry(Struct, frozen=True):
-    """A check with its family, its function, and the module that holds its help."""
+class Entry:
+    """A check that was found; its file is imported when something of it is asked for."""
 
-    check: Check
-    family: str
-    problems: Problems | None
-    module: ModuleType
+    def __init__(self, check_id: str, family: str) -> None:
+        self.id = check_id
+        self.family = family
+
+    @cached_property
+    def module(self) -> ModuleType:
+        """The check's own file."""
+        module = import_module(f"zonecfg.checks.{self.family}.{self.id.replace('-', '_')}")
+        if module.CHECK.id != self.id:
+            raise BrokenCheck(f"{module.__name__} declares {module.CHECK.id}; file and id must have one name")
+        return module
+
+    @property
+    def check(self) -> Check:
+        """What its file declares."""
+        declared: Check = self.module.CHECK
+        return declared
+
+    @property
+    def problems(self) -> Problems | None:
+        """Its function; None where document, schema or runner find its faults."""
+        return getattr(self.module, "problems", None)
 
     @property
     def help(self) -> Help:
-        """The parts of the check's help text, read from its docstring."""
+        """The parts of its help text, read from its docstring."""
         return read_help(self.check, self.family, self.module.__doc__ or "")
+
+    def judges(self, state: str | None) -> bool:
+        """Whether it looks at a site in a state; a family says so for all of its checks, and a check may narrow it."""
+        family = import_module(f"zonecfg.checks.{self.family}")
+        return state in getattr(family, "STATES", LIVE) and state in self.check.states
 
 
 @cache
 def entries() -> Mapping[str, Entry]:
-    """Every check by id, in the order of families and ids.
+    """Every check by id, in the order of families and ids; none is imported yet.
 
     Raises
     ------
     BrokenCheck
-        Two files declare one id, or a file's name is not its id.
+        Two files declare one id.
     """
     found: dict[str, Entry] = {}
     for family, name in _walk(Path(__file__).parent):
-        module = import_module(f"zonecfg.checks.{family}.{name}")
-        check: Check = module.CHECK
-        if check.id in found:
-            raise BrokenCheck(f"{check.id} is declared by {found[check.id].module.__name__} and {module.__name__}")
-        if check.id.replace("-", "_") != name:
-            raise BrokenCheck(f"{module.__name__} declares {check.id}; file and id must have one name")
-        found[check.id] = Entry(check, family, getattr(module, "problems", None), module)
+        check_id = name.replace("_", "-")
+        if check_id in found:
+            raise BrokenCheck(f"{check_id} stands in {found[check_id].family} and in {family}; ids are unique")
+        found[check_id] = Entry(check_id, family)
     return found
 
 

@@ -50,7 +50,7 @@ def judge(
     site = figures.site
     findings, not_checked = list(reading), []
     for entry in entries().values():
-        if entry.problems is None or site.state not in entry.check.states or entry.family == "acceptance":
+        if not entry.judges(site.state):
             continue
         for result in _results(entry, figures):
             if isinstance(result, Unknown):
@@ -69,11 +69,11 @@ def judge(
 
 def _results(entry: Entry, figures: Figures) -> Iterator[Problem | Unknown]:
     site = figures.site
+    assert entry.problems is not None  # noqa: S101  (what judges a state has a function)
     lost = [section for section in entry.check.needs if section in site.unknown]
     if lost:
         yield Unknown(f"{' and '.join(lost)} could not be read")
         return
-    assert entry.problems is not None  # noqa: S101  (the caller left out those without)
     yield from entry.problems(site, figures)
 
 

@@ -33,9 +33,10 @@ def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub
     """Read a piece of bus that has no loop.
 
     A line goes on by two cables at every node. Further cables to devices without any other are stubs, where they are
-    no longer than allowed. Which of the cables at a node are the line: those that lead on; then those to a controller
-    or to a device with a resistor; then the longer ones. A longer cable to a single device is a stub too long where the
-    two others are certain, else the bus branches there.
+    no longer than allowed. Which of the cables at a node are the line: those that lead on; then those to a device
+    with a resistor; then those too long for a stub, to a controller before others; then the longer ones. A longer cable
+    to a single device is a stub too long where the line is certain, by resistors and controllers at its ends; else the
+    bus branches there.
 
     Parameters
     ----------
@@ -51,10 +52,13 @@ def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub
         Longest stub allowed [m]; None where it is not known.
     """
 
-    def claim(leg: Leg) -> tuple[int, float]:
+    def claim(leg: Leg) -> tuple[bool, bool, bool, float]:
         cable, (thing, _) = leg
-        rank = 0 if thing in site.controllers else 1 if thing in terminated else 2
-        return rank, -(site.cables[cable].length_m or 0.0)
+        length = site.cables[cable].length_m or 0.0
+        return thing not in terminated, length <= (stub_m or 0.0), thing not in site.controllers, -length
+
+    def certain(leg: Leg) -> bool:
+        return leg[1][0] in terminated or leg[1][0] in site.controllers
 
     stubs: list[Stub] = []
     long_stubs: list[Stub] = []
@@ -66,7 +70,6 @@ def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub
         leading = [leg for leg in beside[node] if len(beside[leg[1]]) > 1]
         single = sorted((leg for leg in beside[node] if len(beside[leg[1]]) == 1), key=claim)
         line = single[: max(0, 2 - len(leading))]
-        certain = all(claim(leg)[0] < 2 for leg in line)
         branching = len(leading) > 2
         for leg in single[len(line) :]:
             length, stub = site.cables[leg[0]].length_m, Stub(leg[0], leg[1][0], node[0])
@@ -74,7 +77,7 @@ def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub
                 unclear.append(leg[0])
             elif length <= stub_m:
                 stubs.append(stub)
-            elif certain and not branching and claim(leg)[0] == 2:
+            elif all(map(certain, line)) and not branching and not certain(leg):
                 long_stubs.append(stub)
             else:
                 branching = True

@@ -9,7 +9,7 @@ from zonecfg.results.figure import FiguresPage
 from zonecfg.results.words import listed
 
 
-def figures_markdown(page: FiguresPage) -> Iterator[str]:
+def lines(page: FiguresPage) -> Iterator[str]:
     """Tell the figures of a site, then what they rest on and what could not be computed."""
     yield f"## Figures of {in_markdown(page.path)}"
     yield ""

@@ -1,1 +1,3 @@
 """Commissioning: what was seen and tested."""
+
+STATES = ("as-commissioned",)

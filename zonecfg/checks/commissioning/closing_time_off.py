@@ -29,7 +29,6 @@ CHECK = Check(
     "warning",
     source="common practice",
     needs=("record", "sensors", "links", "groups", "actuators", "wet_weather"),
-    states=("as-commissioned",),
 )
 
 

@@ -22,13 +22,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 
-CHECK = Check(
-    "count-mismatch",
-    "error",
-    source="common practice",
-    needs=("actuators", "controllers", "cables"),
-    states=("as-commissioned",),
-)
+CHECK = Check("count-mismatch", "error", source="common practice", needs=("actuators", "controllers", "cables"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -25,13 +25,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check(
-    "fire-test-missing",
-    "warning",
-    source="common practice",
-    needs=("record", "openings", "actuators"),
-    states=("as-commissioned",),
-)
+CHECK = Check("fire-test-missing", "warning", source="common practice", needs=("record", "openings", "actuators"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

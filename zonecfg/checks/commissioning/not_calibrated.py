@@ -28,7 +28,6 @@ CHECK = Check(
     "warning",
     source="common practice: a calibration run is two full openings and closings",
     needs=("record", "actuators"),
-    states=("as-commissioned",),
 )
 
 

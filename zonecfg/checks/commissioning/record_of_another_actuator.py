@@ -25,13 +25,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 
-CHECK = Check(
-    "record-of-another-actuator",
-    "warning",
-    source="common practice",
-    needs=("record", "actuators"),
-    states=("as-commissioned",),
-)
+CHECK = Check("record-of-another-actuator", "warning", source="common practice", needs=("record", "actuators"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -23,13 +23,7 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check(
-    "walk-test-missing",
-    "warning",
-    source="common practice",
-    needs=("record", "actuators", "groups"),
-    states=("as-commissioned",),
-)
+CHECK = Check("walk-test-missing", "warning", source="common practice", needs=("record", "actuators", "groups"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -22,9 +22,7 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check(
-    "wet-test-missing", "warning", source="common practice", needs=("record", "sensors"), states=("as-commissioned",)
-)
+CHECK = Check("wet-test-missing", "warning", source="common practice", needs=("record", "sensors"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
