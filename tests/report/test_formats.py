@@ -166,6 +166,8 @@ class TestMarkdown:
         assert "<a " not in html
         assert "<em>" not in inside
         assert "<table" not in html
+        assert "@owner" not in inside
+        assert "mailto" not in self.html(of(a_finding(message="ask me@example.org, #7")))
         assert "@owner" not in render("markdown", of(a_finding(message=NASTY))).split("```")[0]
 
     def test_every_finding_is_told(self, outcome):

@@ -57,7 +57,7 @@ def judge(
                 not_checked.append(NotChecked(check=entry.check.id, file=file, because=result.because, ids=result.ids))
             else:
                 findings.append(finding(entry.check, result, file, places))
-    findings, used = _accept(findings, site.accepted, today)
+    findings, used = _accept(findings, site, today)
     for check, result in _of_acceptances(site, used, not_checked, today):
         if isinstance(result, Unknown):
             not_checked.append(NotChecked(check=check.id, file=file, because=result.because, ids=result.ids))
@@ -116,7 +116,7 @@ def accepts(acceptance: Acceptance, found: Finding) -> bool:
     """Whether an acceptance speaks of a finding: by check, and by pointer, a prefix of it, or "/" + about."""
     if acceptance.check != found.check or acceptance.at is None:
         return False
-    at = acceptance.at.rstrip("/")
+    at = acceptance.at.rstrip("/") or "/"
     return covers(at, found.at) or at == "/" + found.about
 
 
@@ -125,19 +125,19 @@ def expired(acceptance: Acceptance, today: date) -> bool:
     return acceptance.until is not None and date.fromisoformat(acceptance.until) < today
 
 
-def _accept(
-    findings: list[Finding], acceptances: tuple[Acceptance, ...], today: date
-) -> tuple[list[Finding], dict[int, list[Finding]]]:
+def _accept(findings: list[Finding], site: Site, today: date) -> tuple[list[Finding], dict[int, list[Finding]]]:
+    """Mark the findings that are accepted; one whose last day could not be read accepts nothing."""
     used: dict[int, list[Finding]] = {}
-    if not acceptances:
+    if not site.accepted:
         return findings, used
     marked = []
     for found in findings:
         reason = None
-        for index, acceptance in enumerate(acceptances):
+        for index, acceptance in enumerate(site.accepted):
             if accepts(acceptance, found):
                 used.setdefault(index, []).append(found)
-                if reason is None and not expired(acceptance, today):
+                over = expired(acceptance, today) or f"accepted/{index}/until" in site.unknown
+                if reason is None and not over:
                     reason = acceptance.because or "no reason given"
         marked.append(structs.replace(found, accepted=reason) if reason is not None else found)
     return marked, used

@@ -49,7 +49,7 @@ def day(today: datetime | None) -> date:
 def deliver(outcome: "Answer", shown: str, outputs: list[str] | None, *, force: bool) -> None:
     """Write an outcome to standard output and to the files asked for."""
     from zonecfg.report import FORMATS, render
-    from zonecfg.workflow.write import write_text
+    from zonecfg.workflow.write import refuse_standing, write_text
 
     targets = []
     for output in outputs or ():
@@ -60,8 +60,10 @@ def deliver(outcome: "Answer", shown: str, outputs: list[str] | None, *, force: 
     for name in (shown, *(name for name, _ in targets)):
         if name not in FORMATS:
             render(name, outcome)
-    for name, path in targets:
-        write_text(path, render(name, outcome), force=force)
+    written = [(path, render(name, outcome)) for name, path in targets]
+    refuse_standing([path for path, _ in written], force=force)
+    for path, text in written:
+        write_text(path, text, force=force)
     if shown == "text":
         from zonecfg.report.text import render as render_text
 

@@ -5,8 +5,12 @@ import re
 # Controls, and the signs that turn the direction of text or hide in it.
 _UNPRINTABLE = re.compile("[\x00-\x08\x0a-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
 _MARKDOWN = re.compile(r"[\\`*_{}\[\]+!|<>~$&@#]|:(?=//)|(?<=www)\.", re.IGNORECASE)
-# A backslash does not stop what GitHub links by itself: mentions, issue numbers, addresses; a number for the sign does.
-_BY_NUMBER = {sign: f"&#{ord(sign)};" for sign in "@#:.<>&"}
+# A backslash does not stop what GitHub links by itself. The number of a sign cuts an address; a comment behind it cuts
+# a mention or an issue's number, since those are looked for in the rendered text.
+_OTHERWISE = {
+    **{sign: f"&#{ord(sign)};" for sign in ":.<>&"},
+    **{sign: f"&#{ord(sign)};<!-- -->" for sign in "@#"},
+}
 
 
 def printable(text: str) -> str:
@@ -16,7 +20,7 @@ def printable(text: str) -> str:
 
 def in_markdown(text: str) -> str:
     """Write text so that GitHub-flavoured Markdown shows it as it is: no link, mention, table, emphasis or HTML."""
-    return _MARKDOWN.sub(lambda m: _BY_NUMBER.get(m[0], "\\" + m[0]), printable(text))
+    return _MARKDOWN.sub(lambda m: _OTHERWISE.get(m[0], "\\" + m[0]), printable(text))
 
 
 def code_span(text: str) -> str:

@@ -4,7 +4,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from zonecfg.errors import CannotWrite
-from zonecfg.workflow.write import write_text
+from zonecfg.workflow.write import refuse_standing, write_text
 
 _FILES = ("as-designed.yaml", "equipment.yaml")
 
@@ -34,9 +34,7 @@ def new(folder: Path, *, force: bool = False) -> list[Path]:
     except OSError as error:
         raise CannotWrite(f"{folder.as_posix()}: {error.strerror}") from None
     targets = [folder / name for name in _FILES]
-    standing = [path.as_posix() for path in targets if path.exists()]
-    if standing and not force:
-        raise CannotWrite(f"{', '.join(standing)} stands there already; --force replaces it")
+    refuse_standing(targets, force=force)
     for path in targets:
         write_text(path, files("zonecfg.workflow").joinpath("first_site", path.name).read_text("utf-8"), force=force)
     return targets

@@ -2,9 +2,26 @@
 
 import os
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from zonecfg.errors import CannotWrite
+
+
+def refuse_standing(paths: Iterable[Path], *, force: bool = False) -> None:
+    """Refuse to write any of several files where one of them stands there already.
+
+    Raises
+    ------
+    CannotWrite
+        One exists and ``force`` is not given, or two of them are one file.
+    """
+    targets = list(paths)
+    standing = [path.as_posix() for path in targets if path.exists()]
+    if standing and not force:
+        raise CannotWrite(f"{', '.join(standing)} stands there already; --force replaces it")
+    if len({path.resolve() for path in targets}) < len(targets):
+        raise CannotWrite("two outputs would be one file")
 
 
 def write_text(path: Path, text: str, *, force: bool = False) -> None:
