@@ -14,6 +14,7 @@ from zonecfg.figures import Figures
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+import itertools
 
 Data = dict[str, Any]
 
@@ -97,7 +98,7 @@ def line(*nodes: str, carries: list[str] | None = None, length_m: float = 5) -> 
         f"K-{number}-{one}-{other}": {
             "from": one, "to": other, "length_m": length_m, "type": "pair", "carries": carries or ["power", "bus"],
         }
-        for number, (one, other) in enumerate(zip(nodes, nodes[1:], strict=False))
+        for number, (one, other) in enumerate(itertools.pairwise(nodes))
     }  # fmt: skip
 
 
@@ -117,8 +118,7 @@ def worst_cases(data: Data, supply_ohm: dict[str, float]) -> list[tuple[str, dic
         members = [a for group in data.get("links", {}).get(sensor, ()) for a in data["groups"][group]["actuators"]]
         if members:
             events.append((f"{sensor} closes its groups", members))
-    for group in sorted(data["groups"]):
-        events.append((f"group {group} closes", data["groups"][group]["actuators"]))
+    events += [(f"group {group} closes", data["groups"][group]["actuators"]) for group in sorted(data["groups"])]
     cases = []
     for name, members in events:
         loads = {c: fields(data, "controllers", c)["idle_a"] for c in data["controllers"]}

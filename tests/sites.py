@@ -125,9 +125,7 @@ def _block(data: Data, number: int, count: int, chance: random.Random) -> None:
     groups: dict[str, list[str]] = {}
     for index, first in enumerate(range(0, count, PER_GROUP), start=1):
         size = min(PER_GROUP, count - first)
-        groups[f"G-{number}-{index}"] = _group(
-            data, chance, number=number, index=index, size=size, facade=facade
-        )
+        groups[f"G-{number}-{index}"] = _group(data, chance, number=number, index=index, size=size, facade=facade)
     plant_room = next(iter(groups)).replace("G-", "room-")
     data["controllers"][controller] = {"type": "hall-controller", "room": plant_room, "panel_locked": True}
     data["supplies"][supply] = {"type": "psu-24-20", "room": plant_room}
@@ -142,9 +140,7 @@ def _block(data: Data, number: int, count: int, chance: random.Random) -> None:
     data["terminators"] += [controller, f"R-{number}-2"]
 
 
-def _group(
-    data: Data, chance: random.Random, *, number: int, index: int, size: int, facade: int
-) -> list[str]:
+def _group(data: Data, chance: random.Random, *, number: int, index: int, size: int, facade: int) -> list[str]:
     """Add a group in a room of its own, and give its actuators."""
     group, room, pairs = f"G-{number}-{index}", f"room-{number}-{index}", index % 2 == 1
     storey = (number + index) % 4
@@ -250,9 +246,7 @@ def _settled_s(data: Data, groups: list[str]) -> int:
     free = [0.0] * MOVES_AT_ONCE
     for group in groups:
         percent = data["wet_weather"][group]["open_percent"]
-        sashes = {
-            data["actuators"][a]["opening"]: data["actuators"][a] for a in data["groups"][group]["actuators"]
-        }
+        sashes = {data["actuators"][a]["opening"]: data["actuators"][a] for a in data["groups"][group]["actuators"]}
         for sash in sashes.values():
             travel_s = sash["stroke_mm"] * (1 - percent / 100) / TRAVEL_MM_S
             heapq.heappush(free, heapq.heappop(free) + travel_s)

@@ -88,9 +88,7 @@ def wet_actions(draw: Draw) -> Data:
 def wind_actions(draw: Draw) -> Data:
     """Draw what a group does when the wind is calm again."""
     return draw(
-        st.sampled_from(
-            [{"when_calm": "stay"}, {"when_calm": "return", "calm_minutes": 20}, {"calm_minutes": 5}]
-        )
+        st.sampled_from([{"when_calm": "stay"}, {"when_calm": "return", "calm_minutes": 20}, {"calm_minutes": 5}])
     ).copy()
 
 
@@ -277,9 +275,7 @@ def _swap_serials(draw: Draw, data: Data) -> None:
 def _replace_serial(draw: Draw, data: Data) -> None:
     section = draw(st.sampled_from(["actuators", "sensors"]))
     thing = _some(draw, data, section)
-    taken = {
-        fields.get("serial") for part in ("actuators", "sensors") for fields in data.get(part, {}).values()
-    }
+    taken = {fields.get("serial") for part in ("actuators", "sensors") for fields in data.get(part, {}).values()}
     if thing is not None:
         data[section][thing]["serial"] = draw(serials.filter(lambda serial: serial not in taken))
 
@@ -428,9 +424,7 @@ EDITS = (
 def _fields_naming(data: Data, section: str) -> Iterator[tuple[Data, str]]:
     """Yield the mappings, each with the field in it, that hold the id of a thing of a section."""
     holders: dict[str, tuple[tuple[str, str], ...]] = {
-        "rooms": tuple(
-            (part, "room") for part in ("openings", "controllers", "supplies", "sensors", "junctions")
-        ),
+        "rooms": tuple((part, "room") for part in ("openings", "controllers", "supplies", "sensors", "junctions")),
         "openings": (("actuators", "opening"),),
         "controllers": tuple((part, "controller") for part in ("actuators", "groups", "sensors")),
     }

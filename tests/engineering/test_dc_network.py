@@ -28,9 +28,7 @@ def networks(draw, loops=True):
         ends = st.integers(0, size - 1)
         more = range(draw(st.integers(0, 6)))
         cables += [(f"n{draw(ends)}", f"n{draw(ends)}", draw(ohms)) for _ in more]
-    cables = [
-        (b, a, ohm) if draw(st.booleans()) else (a, b, ohm) for a, b, ohm in draw(st.permutations(cables))
-    ]
+    cables = [(b, a, ohm) if draw(st.booleans()) else (a, b, ohm) for a, b, ohm in draw(st.permutations(cables))]
     return cables, {f"n{i}": draw(amps) for i in range(size) if draw(st.booleans())}
 
 

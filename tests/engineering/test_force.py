@@ -44,10 +44,7 @@ class Case(NamedTuple):
 
     def chain_step(self, angle, step):
         """Give the chain's movement between two near angles."""
-        ends = [
-            float(np.linalg.norm(self.direction(a) - self.direction(0.0)))
-            for a in (angle - step, angle + step)
-        ]
+        ends = [float(np.linalg.norm(self.direction(a) - self.direction(0.0))) for a in (angle - step, angle + step)]
         return self.radius * (ends[1] - ends[0])
 
     def weight(self, angle):
@@ -64,9 +61,7 @@ class Case(NamedTuple):
 
     def wind(self, angle):
         """Ask the program for the wind's force."""
-        return force.wind_force(
-            self.pressure, self.reach, self.along, math.degrees(angle), actuator_at_mm=self.radius
-        )
+        return force.wind_force(self.pressure, self.reach, self.along, math.degrees(angle), actuator_at_mm=self.radius)
 
 
 @st.composite

@@ -39,9 +39,7 @@ def test_stub_by_critical_length():
     assert rs485.critical_length(50, 5) / 3 == pytest.approx(1.67, abs=0.005)
 
 
-@pytest.mark.parametrize(
-    ("near", "far", "ohm"), [(1, 1, 60), (1, 0, 120), (0, 1, 120), (2, 1, 40), (1, 2, 40)]
-)
+@pytest.mark.parametrize(("near", "far", "ohm"), [(1, 1, 60), (1, 0, 120), (0, 1, 120), (2, 1, 40), (1, 2, 40)])
 def test_terminators_of_a_short_line(near, far, ohm):
     """ANSI/TIA/EIA-485-A: 120 Ω at each of two ends. About 120 is one missing, 40 one too many."""
     assert rs485.measured_resistance(0, near, far) == pytest.approx(ohm)

@@ -8,6 +8,7 @@ from plans import line, plan, site_of
 
 from zonecfg.figures import Figures
 from zonecfg.results.finding import Unknown
+import itertools
 
 
 def _cable(one, other, length, **more):
@@ -21,7 +22,7 @@ def lines(draw):
     nodes = [f"A-{n}" for n in range(1, count)]
     nodes.insert(draw(st.integers(0, count - 1)), "C-1")
     lengths = st.sampled_from([0.5, 1.5, 2, 9, 60])
-    cables = [_cable(*draw(st.permutations(pair)), draw(lengths)) for pair in zip(nodes, nodes[1:], strict=False)]
+    cables = [_cable(*draw(st.permutations(pair)), draw(lengths)) for pair in itertools.pairwise(nodes)]
     stubs = {}
     for number, node in enumerate(nodes[1:-1]):
         for part in range(draw(st.integers(0, 2))):

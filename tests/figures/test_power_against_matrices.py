@@ -104,7 +104,9 @@ def test_every_voltage_and_peak(data):
         totals = [sum(amp for thing, amp in loads.items() if thing in fallen[0]) for _, loads in cases]
         figure = power.supplies[supply]
         assert figure.peak_a == pytest.approx(max(totals), rel=1e-9)
-        assert dict(zip((name for name, _ in cases), totals, strict=True))[figure.peak_event] == pytest.approx(max(totals))
+        assert dict(zip((name for name, _ in cases), totals, strict=True))[figure.peak_event] == pytest.approx(
+            max(totals)
+        )
         for actuator in data["actuators"]:
             if actuator in fallen[0]:
                 found = power.voltage(actuator)

@@ -74,8 +74,7 @@ def figures(ruled: RuleSet) -> list[tuple[tuple[str, ...], set[str]]]:
     """Give each list of secondary figures with the names it may use."""
     if isinstance(ruled, FallRule):
         return [
-            (c.secondary, set(FallClause.__struct_fields__) | set(FallAsks.__struct_fields__))
-            for c in ruled.clauses
+            (c.secondary, set(FallClause.__struct_fields__) | set(FallAsks.__struct_fields__)) for c in ruled.clauses
         ]
     if isinstance(ruled, VentilationRule):
         return [(ruled.secondary, set(Band.__struct_fields__))]

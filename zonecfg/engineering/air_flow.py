@@ -7,9 +7,7 @@ DISCHARGE = 0.61
 KELVIN = 273.15
 
 
-def single_sided_flow(
-    area_m2: float, height_m: float, wind_m_s: float, inside_c: float, outside_c: float
-) -> float:
+def single_sided_flow(area_m2: float, height_m: float, wind_m_s: float, inside_c: float, outside_c: float) -> float:
     """Flow through the only opening of a room, by Warren and Parkins: the larger of wind's and buoyancy's.
 
     Parameters

@@ -122,9 +122,7 @@ def critical_length(transition_ns: float, delay_ns_per_m: float) -> float:
     return transition_ns / (2 * delay_ns_per_m)
 
 
-def measured_resistance(
-    loop_ohm: float, near: int = 1, far: int = 1, terminator_ohm: float = LINE_OHM
-) -> float:
+def measured_resistance(loop_ohm: float, near: int = 1, far: int = 1, terminator_ohm: float = LINE_OHM) -> float:
     """Resistance between the two wires, measured at one end of a bus without power.
 
     One terminator at each end gives 120 ∥ (120 + loop), about 60. One missing gives about 120 (that of the

@@ -81,8 +81,7 @@ class EscapeDemand(msgspec.Struct, frozen=True, kw_only=True):
         sizes = [size for size in (clear_width_mm, clear_height_mm) if size is not None]
         limits, low = self.limits, 1 - SLACK
         faults = {
-            "clear_area_at_least_m2": clear_area_m2 is not None
-            and clear_area_m2 < limits.clear_area_at_least_m2 * low,
+            "clear_area_at_least_m2": clear_area_m2 is not None and clear_area_m2 < limits.clear_area_at_least_m2 * low,
             "each_way_at_least_mm": any(size < limits.each_way_at_least_mm * low for size in sizes),
             "bottom_at_most_mm": bottom_mm is not None and bottom_mm > limits.bottom_at_most_mm * (1 + SLACK),
             "by_hand": limits.by_hand and opens_by_hand is False,

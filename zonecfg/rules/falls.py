@@ -195,9 +195,7 @@ class FallRule(Head, frozen=True, kw_only=True, forbid_unknown_fields=True, tag=
     kind: ClassVar[str] = "falls"
     clauses: tuple[FallClause, ...]
 
-    def asks(
-        self, use: str | None, drop_mm: float | None, sill_mm: float | None
-    ) -> FallDemand | Unknown | None:
+    def asks(self, use: str | None, drop_mm: float | None, sill_mm: float | None) -> FallDemand | Unknown | None:
         """Say what the rule asks of an opening.
 
         Parameters
