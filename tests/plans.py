@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import copy
+import itertools
 from fractions import Fraction
 from typing import Any
 
@@ -14,7 +15,6 @@ from zonecfg.figures import Figures
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
-import itertools
 
 Data = dict[str, Any]
 

@@ -1,5 +1,7 @@
 """How a bus runs: ends, stubs and branches of drawn buses, against how they were drawn and against networkx."""
 
+import itertools
+
 import networkx as nx
 import pytest
 from hypothesis import given
@@ -8,7 +10,6 @@ from plans import line, plan, site_of
 
 from zonecfg.figures import Figures
 from zonecfg.results.finding import Unknown
-import itertools
 
 
 def _cable(one, other, length, **more):
