@@ -8,7 +8,8 @@ from zonecfg.compare.differences import differences
 from zonecfg.compare.match import Renames
 from zonecfg.compare.patch import patch
 from zonecfg.errors import CannotRead, UnreadableSite
-from zonecfg.results.change import Changes, FindingsMoved, StateRef
+from zonecfg.figures.moves import figure_moves
+from zonecfg.results.change import Changes, FigureMove, FindingsMoved, StateRef
 from zonecfg.results.comparison import Comparison
 from zonecfg.results.finding import Finding
 from zonecfg.workflow.check import Checked, check_state, helps, quoted
@@ -69,11 +70,20 @@ def compare_states(before: Checked, after: Checked) -> Comparison:
         after=StateRef(path=after.state.file, state=after.state.site.state),
         changes=tuple(changes),
         findings=moved,
+        figures=_figures_moved(before, after, renames),
         patch=tuple(patch(before.state.document.data, after.state.document.data)),
     )
     told = (*moved.introduced, *moved.cleared)
     places = {**before.state.places, **after.state.places}
     return Comparison(changes=answer, help=helps(told), lines=quoted(told, places))
+
+
+def _figures_moved(before: Checked, after: Checked, renames: Renames) -> tuple[FigureMove, ...]:
+    """Figures that differ; a saved copy is no whole plant and has none."""
+    whole = all(c.state.site is not None and c.state.site.state != "saved" for c in (before, after))
+    if not whole or before.figures is None or after.figures is None:
+        return ()
+    return figure_moves(before.figures, after.figures, renames)
 
 
 def findings_moved(before: Iterable[Finding], after: Iterable[Finding], renames: Renames) -> FindingsMoved:

@@ -12,6 +12,7 @@ from zonecfg.checks.registry import entries
 from zonecfg.checks.runner import judge
 from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.figures import Figures
+from zonecfg.figures.moves import figure_moves
 from zonecfg.model.site import Site
 from zonecfg.results.change import FigureMove, FindingsMoved
 from zonecfg.results.way import RollbackOutcome, Ways
@@ -86,13 +87,14 @@ def rollback_states(
 
 
 def _judge_against(now: Checked, today: date) -> Judge:
-    families = entries()
+    families, present = entries(), now.figures
     stands = [f for f in now.findings if families[f.check].family != "reading"]  # a predicted site is not read
 
     def judged(site: Site) -> tuple[FindingsMoved, tuple[FigureMove, ...]]:
         figures = Figures(site)
         predicted = judge(figures, file=None, places=None, today=today)
-        return findings_moved(stands, predicted.findings, {}), ()
+        moved = findings_moved(stands, predicted.findings, {})
+        return moved, () if present is None else figure_moves(present, figures, {})
 
     return judged
 
