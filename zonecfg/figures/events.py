@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 
@@ -52,6 +53,9 @@ def draws(site: Site) -> Draws:
     unknown: dict[str, Unknown] = {}
     for actuator in site.actuators.values():
         amps = actuator.peak_a
+        if amps is None and (lost := unread(site, "actuators", actuator.id, "peak_a")) is not None:
+            unknown[actuator.id] = lost
+            continue
         if amps is None:
             amps = actuator.running_a
             running_only.append(actuator.id)

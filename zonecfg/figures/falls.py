@@ -61,8 +61,11 @@ def fall_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[
         room = site.rooms.get(opening.room) if opening.room else None
         use = None if room is None else room.use
         answer = asks(use, opening.drop_mm, opening.sill_mm)
+        lost = unread(site, "openings", opening.id, "screen")
         if answer is None:
             found[opening.id] = FallFigures(rule=rule, use=use, demand=None)
+        elif lost is not None:
+            found[opening.id] = FallFigures(rule=rule, use=use, demand=None, unknown=lost)
         elif isinstance(answer, Unsettled):
             lacks = " and ".join(_WORDS.get(name, name) for name in answer.lacks)
             because = f"{lacks} {'is' if len(answer.lacks) == 1 else 'are'} not given, and {rule.id} asks for it"

@@ -1,20 +1,18 @@
 """One supply and all that it feeds: currents and voltages over every event."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import NamedTuple
 
-from zonecfg.engineering.conductors import STANDARD_SIZES_MM2, loop_resistance, ohm_per_km
+from zonecfg.engineering.conductors import STANDARD_SIZES_MM2
 from zonecfg.engineering.dc_mesh import Mesh
 from zonecfg.engineering.dc_network import Tree, network
+from zonecfg.figures.cables import cable_ohm
 from zonecfg.graph import Node, Piece
 from zonecfg.model.equipment import Cable, Supply
 from zonecfg.results.finding import Unknown
 
 Beside = Mapping[Node, Sequence[tuple[str, Node]]]
-
-CONDUCTOR_C = 40.0
-"""Temperature of a conductor where none is given [°C], as the format says."""
 
 
 class Amp(NamedTuple):
@@ -29,30 +27,6 @@ class Volt(NamedTuple):
 
     volt: float
     event: str
-
-
-@lru_cache(256)
-def ohm_per_m(size_mm2: float, conductor_class: int, conductor_c: float) -> float | None:
-    """Resistance of a metre of cable there and back [ohm/m]; None for a size the tables do not have."""
-    try:
-        return loop_resistance(1.0, ohm_per_km(size_mm2, conductor_class), conductor_c)
-    except ValueError:
-        return None
-
-
-def cable_ohm(cable: Cable, at_least_mm2: float = 0.0) -> float | Unknown:
-    """Resistance of a cable there and back [ohm], its conductors enlarged where they are smaller than a size."""
-    size, conductor_class = cable.conductor_mm2, cable.conductor_class
-    if size is None or conductor_class is None or cable.length_m is None:
-        lacks = [name for name in ("conductor_mm2", "conductor_class", "length_m") if getattr(cable, name) is None]
-        return Unknown(
-            f"{' and '.join(lacks)} of the cable {'is' if len(lacks) == 1 else 'are'} not given", (cable.id,)
-        )
-    celsius = CONDUCTOR_C if cable.conductor_c is None else cable.conductor_c
-    per_m = ohm_per_m(max(size, at_least_mm2), conductor_class, celsius)
-    if per_m is None:
-        return Unknown(f"no resistance is known of {size:g} mm², class {conductor_class} (IEC 60228)", (cable.id,))
-    return cable.length_m * per_m
 
 
 class Network:
@@ -141,21 +115,24 @@ class Network:
 
     def size_for(self, thing: str, least_v: float) -> tuple[float, float] | None:
         """Smallest standard size of the conductors at which a thing gets a voltage, and what it then gets."""
-        on_the_way = [cable.conductor_mm2 for cable in self.way_to(thing) if cable.conductor_mm2 is not None]
+        smallest = min(self.ways.get(thing) or {0.0: 0.0})
         for size in STANDARD_SIZES_MM2:
-            if on_the_way and size > min(on_the_way):
+            if size > smallest:
                 volts = self.with_conductors(size)
                 if thing in volts and volts[thing].volt >= least_v:
                     return size, volts[thing].volt
         return None
 
-    def way_to(self, thing: str) -> list[Cable]:
-        """Cables on the way from the supply to a thing; the way of fewest cables where there are several."""
-        found = []
-        while (step := self._toward[thing]) is not None:
-            thing, cable = step
-            found.append(cable)
-        return found[::-1]
+    @cached_property
+    def ways(self) -> Mapping[str, Mapping[float, float]]:
+        """For everything, the metres of each conductor size on the way from the supply, sizes as they come [m]."""
+        found: dict[str, Mapping[float, float]] = {self.supply.id: {}}
+        for thing, step in self._toward.items():
+            if step is not None:
+                nearer, cable = step
+                size, length = cable.conductor_mm2 or 0.0, cable.length_m or 0.0
+                found[thing] = {**found[nearer], size: found[nearer].get(size, 0.0) + length}
+        return found
 
     @cached_property
     def carried(self) -> Mapping[str, Amp]:
@@ -192,21 +169,22 @@ class Network:
         return found
 
     def _summed(self, more: Mapping[str, float]) -> Mapping[str, float]:
-        """Sum the currents of movers along their ways to the supply."""
-        toward = self._toward
-        if len(more) > 16:  # many: once through everything
-            flow = dict.fromkeys(toward, 0.0) | dict(more)
-            for thing in reversed(toward):
-                if (step := toward[thing]) is not None:
-                    flow[step[0]] += flow[thing]
-            return flow
-        flow = {}
-        for mover, amp in more.items():
+        """Sum the currents of movers along their ways to the supply, each thing on the way once."""
+        toward, rank = self._toward, self._rank
+        flow = dict(more)
+        for mover in more:
             thing = mover
-            while (step := toward[thing]) is not None:
-                flow[thing] = flow.get(thing, 0.0) + amp
+            while (step := toward[thing]) is not None and step[0] not in flow:
                 thing = step[0]
+                flow[thing] = 0.0
+        for thing in sorted(flow, key=rank.__getitem__, reverse=True):
+            if (step := toward[thing]) is not None:
+                flow[step[0]] += flow[thing]
         return flow
+
+    @cached_property
+    def _rank(self) -> Mapping[str, int]:
+        return {thing: number for number, thing in enumerate(self._toward)}
 
     def passes(self, thing: str) -> bool:
         """Whether current can run through a thing to others: whether it has two cables or more."""

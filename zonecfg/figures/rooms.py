@@ -9,7 +9,7 @@ from zonecfg.engineering.air_flow import single_sided_flow
 from zonecfg.figures.exposure import pitch_of
 from zonecfg.figures.openings import OpeningFigures
 from zonecfg.figures.rulings import named
-from zonecfg.figures.unread import unread
+from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.building import Room
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
@@ -54,7 +54,7 @@ def _figures_of(
     rule: VentilationRule | Unknown,
 ) -> RoomFigures:
     other = room.other_openings_m2 or 0.0
-    lost = unread(site, "rooms", room.id, "other_openings_m2")
+    lost = unread(site, "rooms", room.id, "other_openings_m2") or _homeless(site)
     areas = [opened.free_m2 for o in ids if (opened := openings[o].opened) is not None]
     free_unknown = _reasons([lost, *(openings[o].unknown for o in ids)])
     counted, lacks = _counted(site, ids, openings, rule)
@@ -79,6 +79,18 @@ def _figures_of(
         flow_m3_s=flow,
         flow_unknown=flow_unknown,
     )
+
+
+def _homeless(site: Site) -> Unknown | None:
+    """Say what may belong to any room: openings whose room, and actuators whose opening, could not be read."""
+    if not site.unknown:
+        return None
+    if "openings" in site.unknown or "actuators" in site.unknown:
+        return Unknown("openings or actuators could not be read")
+    roomless = tuple(o.id for o in site.openings.values() if o.room is None)
+    if roomless:
+        return Unknown("it is not known which room they serve", roomless)
+    return next(sashless(site), None)
 
 
 def _reasons(found: Iterable[Unknown | None]) -> tuple[Unknown, ...]:

@@ -1,7 +1,15 @@
 """Fields that stand in a plan and could not be read: they are not known, which is not the same as not there."""
 
+from collections.abc import Iterator
+
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
+
+
+def sashless(site: Site) -> Iterator[Unknown]:
+    """Say which actuators may move any sash, because their opening could not be read; nearly always nothing."""
+    if site.sashless:
+        yield Unknown("it is not known which opening they move", site.sashless)
 
 
 def unread(site: Site, section: str, thing: str, *fields: str) -> Unknown | None:

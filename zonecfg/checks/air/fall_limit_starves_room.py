@@ -44,6 +44,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         asked = room.required_area_m2
         if site.rooms[key].mechanical_air:
             continue
+        if site.unknown and room.free_unknown:
+            yield from room.free_unknown
+            continue
         limit = at_fall_limit(site, key, room, figures.openings, falls, rule)
         if limit is None:
             continue

@@ -20,6 +20,7 @@ from math import ceil, radians, sin
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.rulings import caveat, named
+from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.rules import VentilationRule
@@ -41,6 +42,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     angles = [band.angle_at_least_deg for band in rule.bands if band.angle_at_least_deg is not None]
     if not rule.needs_angle or not angles:
         return
+    yield from sashless(site)
     for key in site.actuators_of:
         if key not in site.openings:
             continue

@@ -20,6 +20,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -49,7 +50,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     joined = {thing for bus in figures.buses.all for thing in bus.piece.things}
     for section in ("controllers", "actuators", "sensors"):
         for device in getattr(site, section).values():
-            if device.bus_unit_load and device.id not in joined:
+            if device.id in joined:
+                continue
+            if (lost := unread(site, section, device.id, "bus_unit_load")) is not None:
+                yield lost
+            elif device.bus_unit_load:
                 yield Problem(
                     f"{section}/{device.id}",
                     site.at(section, device.id),

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.graph import thing_at
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -41,7 +42,10 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield ends
             continue
         bare = [thing for thing, _ in ends if thing not in figures.topology.terminated]
-        if bare:
+        lost = [unread(site, "controllers", thing, "bus_end_resistor") for thing in bare]
+        if known := [unknown for unknown in lost if unknown is not None]:
+            yield from known
+        elif bare:
             switched = [c for c in bare if c in site.controllers and site.controllers[c].bus_end_resistor == "switch"]
             how = f"; switch on the one in {listed(switched)}" if switched else ""
             fit = [thing for thing in bare if thing not in switched]

@@ -13,12 +13,11 @@ Right
           K-01: {from: PS-1, to: A-01, type: pair-2x2.5, length_m: 60, carries: [power]}
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.network import Network
-from zonecfg.model.equipment import Cable
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -46,7 +45,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         elif found.volt < least * (1 - 1e-9):
             network = power.networks[figures.topology.feed_of[actuator.id].supplies[0]]
             only = " (running current only: no peak_a is given)" if network.running_only else ""
-            way, cure = _way(network.way_to(actuator.id)), _cure(network, actuator.id, least)
+            way, cure = _way(network.ways[actuator.id]), _cure(network, actuator.id, least)
             yield Problem(
                 f"actuators/{actuator.id}",
                 site.at("actuators", actuator.id),
@@ -55,12 +54,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             )
 
 
-def _way(cables: Sequence[Cable]) -> str:
-    """Sum up a way: metres by size, in the order the sizes come."""
-    metres: dict[float, float] = {}
-    for cable in cables:
-        size = cable.conductor_mm2 or 0.0
-        metres[size] = metres.get(size, 0.0) + (cable.length_m or 0.0)
+def _way(metres: Mapping[float, float]) -> str:
     return listed(f"{length:g} m of {_size(size)}" for size, length in metres.items())
 
 

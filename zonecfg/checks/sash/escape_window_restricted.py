@@ -40,7 +40,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         lost = unread(site, "openings", opening.id, "escape", "hand_release", "limit_by")
         if lost is not None:
             yield lost
-        if not opening.escape:
+        if not opening.escape or lost is not None:
             continue
         faults: list[tuple[str, str]] = []
         if opening.hand_release is None:

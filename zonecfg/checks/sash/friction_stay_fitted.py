@@ -17,6 +17,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -25,6 +26,7 @@ CHECK = Check("friction-stay-fitted", "warning", source="common practice", needs
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong; an error where the force of the stays is not given."""
+    yield from sashless(site)
     for opening in site.actuators_of:
         if opening not in site.openings:
             continue

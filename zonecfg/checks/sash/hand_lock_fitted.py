@@ -17,6 +17,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -26,6 +27,7 @@ CHECK = Check("hand-lock-fitted", "error", source="common practice", needs=("ope
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    yield from sashless(site)
     for opening, actuators in site.actuators_of.items():
         if opening not in site.openings:
             continue

@@ -20,6 +20,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -52,6 +53,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         for actuator in site.actuators_of.get(opening, ()):
             holds = site.actuators[actuator].hold_n
             if holds is not None and (asked is None or holds >= asked):
+                continue
+            if (lost := unread(site, "actuators", actuator, "hold_n")) is not None:
+                yield lost
                 continue
             known = "no hold_n is given for it" if holds is None else f"it holds {holds:g} N"
             against = f"; {fall.rule.id} asks for {asked:g} N" if asked is not None else ""

@@ -21,6 +21,7 @@ from math import ceil
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import counted
@@ -37,6 +38,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    yield from sashless(site)
     for opening, sash in figures.openings.items():
         if not sash.actuators:
             continue
@@ -47,7 +49,12 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         given = [site.actuators[actuator].along_hinge_max_mm for actuator in sash.actuators]
         each = min([USUAL_MM if most is None else most for most in given])
         count, along = len(given), sash.levers.along_mm
-        if along > count * each * (1 + 1e-9):
+        if along <= count * each * (1 + 1e-9) or site.sashless:
+            continue
+        lost = [u for a in sash.actuators if (u := unread(site, "actuators", a, "along_hinge_max_mm")) is not None]
+        if lost:
+            yield from lost
+        else:
             whose = f"{each:g} mm each" + (" by common practice: the type does not say" if None in given else "")
             field = "height_mm" if site.openings[opening].hinge == "side-hung" else "width_mm"
             yield Problem(

@@ -17,7 +17,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.unread import unread
+from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -33,6 +33,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    yield from sashless(site)
     for opening, sash in figures.openings.items():
         if not sash.actuators or site.openings[opening].pivot_brackets:
             continue
@@ -44,8 +45,10 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         least = max([USUAL_MM if least is None else least for least in given])
         if sash.levers.swing_mm >= least * (1 - 1e-9):
             continue
-        if (lost := unread(site, "openings", opening, "pivot_brackets")) is not None:
-            yield lost
+        lost = [unread(site, "openings", opening, "pivot_brackets")]
+        lost += [unread(site, "actuators", actuator, "hinge_to_edge_min_mm") for actuator in sash.actuators]
+        if known := [unknown for unknown in lost if unknown is not None]:
+            yield from known
             continue
         field = "width_mm" if site.openings[opening].hinge == "side-hung" else "height_mm"
         whose = "by common practice: the type does not say" if None in given else f"by the type of {sash.actuators[0]}"

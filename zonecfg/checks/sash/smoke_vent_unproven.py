@@ -21,6 +21,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import unread
 from zonecfg.model.building import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -37,9 +38,12 @@ CHECK = Check(
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for opening in site.openings.values():
+        lost = unread(site, "openings", opening.id, "smoke_vent", "smoke_stroke_mm")
+        if lost is not None:
+            yield lost
         if not opening.smoke_vent:
             continue
-        faults = ["smoke_stroke_mm is not given"] if opening.smoke_stroke_mm is None else []
+        faults = ["smoke_stroke_mm is not given"] if opening.smoke_stroke_mm is None and lost is None else []
         dead = _without_battery(site, figures, opening)
         if isinstance(dead, Unknown):
             yield dead
@@ -64,6 +68,9 @@ def _without_battery(site: Site, figures: Figures, opening: Opening) -> str | Un
         if 0 < len(without) < len(supplies):
             return Unknown("it is not known which supply feeds it", (opening.id,))
     without = [supply for supply in supplies if not site.supplies[supply].battery]
+    for supply in without:
+        if (lost := unread(site, "supplies", supply, "battery")) is not None:
+            return lost
     if not supplies:
         return "the plan has no supply with a battery"
     return f"{listed(without)} {'has' if len(without) == 1 else 'have'} no battery" if without else ""

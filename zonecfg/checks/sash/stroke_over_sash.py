@@ -20,6 +20,7 @@ from math import floor, sqrt
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -28,6 +29,7 @@ CHECK = Check("stroke-over-sash", "warning", source="geometry: the stroke is a c
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
+    yield from sashless(site)
     for opening, sash in figures.openings.items():
         if not sash.actuators:
             continue

@@ -22,6 +22,7 @@ from math import ceil
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.thrust import left_out, says
+from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -37,6 +38,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong; what is too weak altogether is another check's."""
+    yield from sashless(site)
     for key, thrust in figures.thrusts.items():
         need = thrust.worst
         if need is not None and need.ratio > 1 + 1e-9:
