@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import pytest
 
-from zonecfg.cli import main
+from zonecfg.cli.app import run
 
 
 class Done(NamedTuple):
@@ -30,11 +30,8 @@ class Zonecfg:
             argv += ["--today", "2026-11-25"]
         self._monkeypatch.setattr(sys, "argv", argv)
         self._capsys.readouterr()
-        status = 0
         try:
-            main()
-        except SystemExit as end:
-            status = 0 if end.code is None else int(end.code)
+            status = run()
         finally:
             gc.enable()
         out, err = self._capsys.readouterr()

@@ -120,8 +120,7 @@ class TestStartUp:
     def modules(*arguments):
         """Give the top-level modules that a run has imported."""
         program = (
-            "import sys\nfrom zonecfg.cli import main\n"
-            "try:\n    main()\nexcept SystemExit:\n    pass\n"
+            "import sys\nfrom zonecfg.cli.app import run\nrun()\n"
             "sys.stderr.write(' '.join(sorted({name.split('.')[0] for name in sys.modules})))"
         )
         done = subprocess.run(

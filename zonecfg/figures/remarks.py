@@ -43,7 +43,7 @@ def _of_rooms(figures: Figures) -> Iterator[str]:
     info = site.info
     if info.indoor_c is not None and info.outdoor_c is not None and info.wind_m_s is not None:
         yield (
-            f"Flow: {info.indoor_c:g} °C inside, {info.outdoor_c:g} °C outside, wind {info.wind_m_s:g} m/s; "
+            f"Flow: {info.indoor_c:g} °C inside, {info.outdoor_c:g} °C outside, the gust of {info.wind_m_s:g} m/s; "
             "each motorised opening as if it were the only one of its room."
         )
 
