@@ -11,7 +11,7 @@ from zonecfg.document.places import Marks, Places
 from zonecfg.document.reader import Document
 from zonecfg.rollback.predict import predict
 from zonecfg.rollback.settings import Coverage, limits_of_groups, settings_of
-from zonecfg.rollback.steps import moved, steps_between
+from zonecfg.rollback.steps import steps_between
 from zonecfg.workflow.load import Loader
 
 SETTINGS = ("groups", "links", "wet_weather", "strong_wind")
@@ -180,20 +180,3 @@ def test_steps_reach_the_target_and_no_prefix_breaks_a_limit(then, data):
     assert {g: set(m) for g, m in members.items()} == {g: set(m) for g, m in target.members.items()}
     assert set(links) == set(target.links)
     assert set(wet) == set(target.wet_weather)
-
-
-def test_an_actuator_moved_is_in_one_group():
-    site = site_of(
-        {
-            "format": "zonecfg-site/1",
-            "state": "as-designed",
-            "site": {"name": "Mill Lane Pavilion"},
-            "rooms": {"hall": {}},
-            "openings": {"W-1": {"room": "hall"}},
-            "types": {"actuators": {"chain": {}}},
-            "actuators": {"A-1": {"type": "chain", "opening": "W-1"}},
-            "groups": {"east": {"actuators": ["A-1"]}, "west": {"actuators": []}},
-        }
-    )
-    after = moved(settings_of(site), ["A-1"], "west")
-    assert after.members == {"east": (), "west": ("A-1",)}

@@ -100,17 +100,77 @@ class Coverage:
             for a in site.actuators.values()
             if not ((opening := site.openings.get(a.opening or "")) and opening.sheltered)
         )
-        self._rain = frozenset(s.id for s in site.sensors.values() if s.measures == "rain")
+        self.rain = frozenset(s.id for s in site.sensors.values() if s.measures == "rain")
 
     def covering(self, settings: Settings) -> frozenset[str]:
         """Groups that a rain sensor closes: one is linked, and an action is set."""
-        return frozenset(g for s, g in settings.links if s in self._rain and g in settings.wet_weather)
+        return frozenset(g for s, g in settings.links if s in self.rain and g in settings.wet_weather)
 
     def uncovered(self, settings: Settings) -> int:
         """Number of actuators on unsheltered openings that no rain sensor closes."""
         covering = self.covering(settings)
         reached = {a for g, members in settings.members.items() if g in covering for a in members}
         return len(self.exposed - reached)
+
+
+class Tally:
+    """How many actuators rain closing does not reach, kept up while links and actions change one by one."""
+
+    def __init__(self, coverage: Coverage, settings: Settings) -> None:
+        self._exposed, self._rain = coverage.exposed, coverage.rain
+        self._members = {g: [a for a in m if a in coverage.exposed] for g, m in settings.members.items()}
+        self._actions = set(settings.wet_weather)
+        self._sensors: dict[str, set[str]] = {}
+        for sensor, group in settings.links:
+            if sensor in self._rain:
+                self._sensors.setdefault(group, set()).add(sensor)
+        self._reached = dict.fromkeys(coverage.exposed, 0)
+        for group in self._members:
+            if self._covers(group):
+                self._count(group, 1)
+        self.uncovered = sum(not count for count in self._reached.values())
+
+    def _covers(self, group: str) -> bool:
+        return group in self._actions and bool(self._sensors.get(group))
+
+    def _count(self, group: str, step: int) -> int:
+        """Count a group's members in or out; give how many become covered."""
+        gain = 0
+        for actuator in self._members.get(group, ()):
+            before = self._reached[actuator]
+            self._reached[actuator] = before + step
+            gain += (not before) - (not before + step)
+        return gain
+
+    def _changed(self, group: str, covered: bool) -> None:
+        if self._covers(group) != covered:
+            self.uncovered -= self._count(group, -1 if covered else 1)
+
+    def act(self, group: str, on: bool) -> None:
+        """Set or take away what a group does in wet weather."""
+        covered = self._covers(group)
+        (self._actions.add if on else self._actions.discard)(group)
+        self._changed(group, covered)
+
+    def link(self, sensor: str, group: str, on: bool) -> None:
+        """Link a sensor to a group, or unlink it."""
+        if sensor in self._rain:
+            covered = self._covers(group)
+            held = self._sensors.setdefault(group, set())
+            (held.add if on else held.discard)(sensor)
+            self._changed(group, covered)
+
+    def gain_of_action(self, group: str) -> int:
+        """How many actuators an action for wet weather would cover."""
+        if group in self._actions or not self._sensors.get(group):
+            return 0
+        return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
+
+    def gain_of_link(self, sensor: str, group: str) -> int:
+        """How many actuators a link would cover."""
+        if sensor not in self._rain or group not in self._actions or self._sensors.get(group):
+            return 0
+        return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
 
 
 def limits_of_groups(site: Site, settings: Settings) -> dict[str, int]:

@@ -14,15 +14,14 @@ from zonecfg.model.site import Site
 from zonecfg.results.way import Search, Step
 from zonecfg.results.words import listed
 from zonecfg.rollback.moves import EXACT_UP_TO, Sash, order_moves
-from zonecfg.rollback.settings import Coverage, Settings, limits_of_groups
+from zonecfg.rollback.settings import Coverage, Settings, Tally, limits_of_groups
 
 
 class Plan(Struct, frozen=True):
-    """Steps in order, how their order was found, and what they end at."""
+    """Steps in order, and how their order was found."""
 
     steps: list[Step]
     search: Search
-    end: Settings
 
 
 def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: int = EXACT_UP_TO) -> Plan:
@@ -48,28 +47,30 @@ def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: i
         A group of the target is over its limit, so that no order reaches it.
     """
     coverage = Coverage(site)
-    prepared = list(_prepared(coverage, now, target))
-    steps = [step for step, _ in prepared]
-    state = prepared[-1][1] if prepared else now
-    sashes = list(moving_sashes(site, state, target))
-    covering = coverage.covering(state)
+    steps = list(_prepared(Tally(coverage, now), now, target))
+    # Groups, actions and links of both sides stand while sashes move.
+    between = Settings(
+        members={**dict.fromkeys(target.members, ()), **now.members},
+        links=now.links | target.links,
+        wet_weather={**now.wet_weather, **target.wet_weather},
+        strong_wind={**now.strong_wind, **target.strong_wind},
+        about={**target.about, **now.about},
+    )
+    sashes = list(moving_sashes(site, between, target))
+    covering = coverage.covering(between)
     moving = {a for sash in sashes for a in sash.actuators}
-    limits = limits_of_groups(site, state)
-    reached = {a for g, members in state.members.items() if g in covering for a in members}
+    reached = {a for g, members in between.members.items() if g in covering for a in members}
     order = order_moves(
         sashes,
         covering=covering,
         exposed=coverage.exposed,
-        room={g: limit - len(state.members.get(g, ())) for g, limit in limits.items()},
+        room={g: limit - len(between.members.get(g, ())) for g, limit in limits_of_groups(site, between).items()},
         elsewhere=len(coverage.exposed - reached - moving),
         exact_up_to=exact_up_to,
     )
-    for move in order.moves:
-        to = move.sash.target if move.do != "park" else None
-        state = moved(state, move.sash.actuators, to)
-        steps.append(_move_step(move.do, move.sash, move.uncovered))
-    cleared = list(_cleared(coverage, state, target))
-    steps += [step for step, _ in cleared]
+    steps += [_move_step(move.do, move.sash, move.uncovered) for move in order.moves]
+    arrived = _replaced(between, members=_after(between.members, sashes))
+    steps += _cleared(Tally(coverage, arrived), arrived, target)
     search = Search(
         method=order.method,
         moving_sashes=len(sashes),
@@ -77,7 +78,7 @@ def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: i
         sum_over_moves=order.cost,
         lower_bound=order.bound,
     )
-    return Plan(steps, search, cleared[-1][1] if cleared else state)
+    return Plan(steps, search)
 
 
 def moving_sashes(site: Site, now: Settings, target: Settings) -> Iterator[Sash]:
@@ -94,13 +95,14 @@ def moving_sashes(site: Site, now: Settings, target: Settings) -> Iterator[Sash]
             yield from (Sash(f"{name} {a}", (a,), (home.get(a),), goal.get(a)) for a in going)
 
 
-def moved(settings: Settings, actuators: Iterable[str], to: str | None) -> Settings:
-    """Take actuators out of every group and put them into one, or into none."""
-    going = tuple(actuators)
-    members = {g: tuple(m for m in held if m not in going) for g, held in settings.members.items()}
-    if to is not None:
-        members[to] = (*members.get(to, ()), *going)
-    return _replaced(settings, members=members)
+def _after(members: Mapping[str, tuple[str, ...]], sashes: Iterable[Sash]) -> dict[str, tuple[str, ...]]:
+    """Members once every sash has gone where it goes."""
+    goal = {a: sash.target for sash in sashes for a in sash.actuators}
+    after = {g: tuple(a for a in held if a not in goal) for g, held in members.items()}
+    for actuator, group in goal.items():
+        if group is not None:
+            after[group] = (*after.get(group, ()), actuator)
+    return after
 
 
 def _replaced(settings: Settings, **changes: Any) -> Settings:
@@ -125,60 +127,55 @@ def _group_of(settings: Settings) -> dict[str, str]:
     return found
 
 
-def _prepared(coverage: Coverage, now: Settings, target: Settings) -> Iterator[tuple[Step, Settings]]:
+def _prepared(tally: Tally, now: Settings, target: Settings) -> Iterator[Step]:
     """Groups, then actions, then links: what covers most goes first within each kind."""
-    state = now
     for group in sorted(target.members.keys() - now.members.keys()):
-        about = {**state.about, group: target.about.get(group, {})}
-        state = _replaced(state, members={**state.members, group: ()}, about=about)
-        uncovered = coverage.uncovered(state)
-        yield Step(do="make-group", text=f"make the group {group}", group=group, uncovered=uncovered), state
+        yield Step(do="make-group", text=f"make the group {group}", group=group, uncovered=tally.uncovered)
     for section, do, words in (
         ("wet_weather", "set-wet-action", "in wet weather"),
         ("strong_wind", "set-wind-action", "in strong wind"),
     ):
         wanted: Mapping[str, Any] = getattr(target, section)
         have: Mapping[str, Any] = getattr(now, section)
-        pending = [g for g in wanted if dict(have.get(g, {})) != dict(wanted[g]) or g not in have]
-        while pending:
-            options = [(_with_action(state, section, g, wanted[g]), g) for g in sorted(pending)]
-            state, group = min(options, key=lambda option: (coverage.uncovered(option[0]), option[1]))
-            pending.remove(group)
+        wet = section == "wet_weather"
+        pending = [g for g in wanted if g not in have or dict(have[g]) != dict(wanted[g])]
+        for group in sorted(pending, key=lambda g: (-tally.gain_of_action(g) if wet else 0, g)):
+            if wet:
+                tally.act(group, True)
             says = listed(f"{k} {v:g}" if isinstance(v, float) else f"{k} {v}" for k, v in wanted[group].items())
             text = f"set what {group} does {words}{f': {says}' if says else ''}"
-            yield Step(do=do, text=text, group=group, uncovered=coverage.uncovered(state)), state  # type: ignore[arg-type]
-    pending_links = sorted(target.links - now.links)
-    while pending_links:
-        choices = [(_replaced(state, links=state.links | {link}), link) for link in pending_links]
-        state, link = min(choices, key=lambda choice: (coverage.uncovered(choice[0]), choice[1]))
-        pending_links.remove(link)
-        sensor, group = link
+            yield Step(do=do, text=text, group=group, uncovered=tally.uncovered)  # type: ignore[arg-type]
+    for sensor, group in _links_by_gain(tally, target.links - now.links):
+        tally.link(sensor, group, True)
         text = f"link {sensor} to {group}"
-        yield Step(do="link", text=text, sensor=sensor, group=group, uncovered=coverage.uncovered(state)), state
+        yield Step(do="link", text=text, sensor=sensor, group=group, uncovered=tally.uncovered)
 
 
-def _with_action(state: Settings, section: str, group: str, action: Mapping[str, Any]) -> Settings:
-    return _replaced(state, **{section: {**getattr(state, section), group: action}})
+def _links_by_gain(tally: Tally, links: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Put the link that covers most first; of several to one group only the first covers anything."""
+    first: dict[str, tuple[str, str]] = {}
+    for link in sorted(links):
+        if tally.gain_of_link(*link):
+            first.setdefault(link[1], link)
+    return sorted(links, key=lambda link: (-tally.gain_of_link(*link) if first.get(link[1]) == link else 0, link))
 
 
-def _cleared(coverage: Coverage, now: Settings, target: Settings) -> Iterator[tuple[Step, Settings]]:
+def _cleared(tally: Tally, now: Settings, target: Settings) -> Iterator[Step]:
     """Unlinks, then actions nobody needs any more, then groups that are empty."""
-    state = now
     for sensor, group in sorted(now.links - target.links):
-        state = _replaced(state, links=state.links - {(sensor, group)})
+        tally.link(sensor, group, False)
         text = f"unlink {sensor} from {group}"
-        yield Step(do="unlink", text=text, sensor=sensor, group=group, uncovered=coverage.uncovered(state)), state
+        yield Step(do="unlink", text=text, sensor=sensor, group=group, uncovered=tally.uncovered)
     for section, do in (("wet_weather", "clear-wet-action"), ("strong_wind", "clear-wind-action")):
+        wet = section == "wet_weather"
         for group in sorted(getattr(now, section).keys() - getattr(target, section).keys()):
-            left = {g: a for g, a in getattr(state, section).items() if g != group}
-            state = _replaced(state, **{section: left})
-            text = f"take away what {group} does in {'wet weather' if section == 'wet_weather' else 'strong wind'}"
-            yield Step(do=do, text=text, group=group, uncovered=coverage.uncovered(state)), state  # type: ignore[arg-type]
+            if wet:
+                tally.act(group, False)
+            text = f"take away what {group} does in {'wet weather' if wet else 'strong wind'}"
+            yield Step(do=do, text=text, group=group, uncovered=tally.uncovered)  # type: ignore[arg-type]
     for group in sorted(now.members.keys() - target.members.keys()):
-        members = {g: m for g, m in state.members.items() if g != group}
-        state = _replaced(state, members=members, about={g: a for g, a in state.about.items() if g != group})
         text = f"take the empty group {group} away"
-        yield Step(do="empty-group", text=text, group=group, uncovered=coverage.uncovered(state)), state
+        yield Step(do="empty-group", text=text, group=group, uncovered=tally.uncovered)
 
 
 def _move_step(do: Any, sash: Sash, uncovered: int) -> Step:

@@ -215,7 +215,7 @@ class _Office:
 
     def _reconnecting(self, prediction: Prediction, mended: Settings) -> Iterator[Step]:
         for opening, actuators in _split_sashes(self.now, prediction.settings, self.stands):
-            if not _apart(mended, actuators):
+            if not _apart(_homes(mended), actuators):
                 yield Step(
                     do="reconnect",
                     text=f"connect {listed(actuators)} on {opening} to the supply again: they move as one",
@@ -290,16 +290,24 @@ def _first_words(now: Site, stands: Settings, prediction: Prediction | None, kin
 
 def _split_sashes(now: Site, settings: Settings, stands: Settings) -> list[tuple[str, list[str]]]:
     """Sashes whose actuators were together and would no longer be."""
-    found = []
-    for opening, actuators in now.actuators_of.items():
-        if len(actuators) > 1 and _apart(settings, actuators) and not _apart(stands, actuators):
-            found.append((opening, actuators))
+    then, before = _homes(settings), _homes(stands)
+    return [
+        (opening, actuators)
+        for opening, actuators in now.actuators_of.items()
+        if len(actuators) > 1 and _apart(then, actuators) and not _apart(before, actuators)
+    ]
+
+
+def _homes(settings: Settings) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for group in sorted(settings.members):
+        for actuator in settings.members[group]:
+            found.setdefault(actuator, []).append(group)
     return found
 
 
-def _apart(settings: Settings, actuators: Sequence[str]) -> bool:
-    homes = {tuple(sorted(g for g, members in settings.members.items() if a in members)) for a in actuators}
-    return len(homes) > 1
+def _apart(homes: Mapping[str, list[str]], actuators: Sequence[str]) -> bool:
+    return len({tuple(homes.get(a, ())) for a in actuators}) > 1
 
 
 def _is_loss(change: Change) -> bool:
