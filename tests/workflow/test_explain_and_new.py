@@ -8,6 +8,7 @@ import pytest
 import yaml
 
 from zonecfg.checks.registry import entries
+from zonecfg.rules import reader
 from zonecfg.schema import load
 from zonecfg.workflow.explain import Guide, explain
 
@@ -142,3 +143,20 @@ class TestNew:
             match = re.search(r"\$schema=(\S+)", path.read_text("utf-8").split("\n")[0])
             if match and "://" not in match[1]:
                 assert (path.parent / match[1]).exists()
+
+
+@pytest.mark.parametrize("rule_id", reader.known())
+def test_a_rule_set_says_what_it_asks_and_where_that_was_read(zonecfg, rule_id):
+    """Every figure of the file is told, and a second-hand reading is said to be one."""
+    rule = reader.load(rule_id)
+    done = zonecfg("explain", rule_id)
+    words = " ".join(done.out.split())
+    assert done.status == 0
+    assert rule.edition in words
+    assert rule.source in words
+    second_hand = rule.read == "secondary" or "(read second-hand)" in words
+    assert ("open the standard before relying on them" in words) == second_hand
+    for clause in getattr(rule, "clauses", ()):
+        asked = {name for name in clause.secondary if getattr(clause.asks, name, None) not in (None, False)}
+        assert words.count("(read second-hand)") >= len(asked)
+    assert rule_id in zonecfg("explain").out

@@ -6,7 +6,7 @@ import sys
 
 import typer
 
-from zonecfg.cli import check, compare, explain, figures, new, rehearse, review, rollback, schema
+from zonecfg.cli import check, compare, explain, figures, new, rehearse, review, rollback, schema, worksheet
 from zonecfg.errors import ZonecfgError
 
 app = typer.Typer(
@@ -26,6 +26,7 @@ for command in (
     rollback.rollback,
     figures.figures,
     rehearse.rehearse,
+    worksheet.worksheet,
     explain.explain,
     schema.schema,
 ):

@@ -1,10 +1,10 @@
-"""The help of a check, the meaning of a field, and the list of both, as text."""
+"""The help of a check, the meaning of a field, a published rule set, and the list of all, as text."""
 
 from collections.abc import Iterator
 from itertools import groupby
 
 from zonecfg.report.style import Style
-from zonecfg.results.guide import Field, Guide
+from zonecfg.results.guide import Field, Guide, RuleGuide
 from zonecfg.results.outcome import Help
 
 _FAMILIES = {
@@ -65,6 +65,24 @@ def field_lines(field: Field, style: Style) -> Iterator[str]:
         yield f"  Example     {field.example}"
 
 
+def rule_lines(rule: RuleGuide, style: Style) -> Iterator[str]:
+    """Tell a published rule set."""
+    yield style.paint(rule.id, "strong")
+    yield from style.wrapped(f"{rule.title}. {rule.edition}, {rule.clause}.")
+    yield ""
+    yield from style.wrapped(rule.buildings, "  Written for  ")
+    for number, asked in enumerate(rule.asks):
+        yield from style.wrapped(asked, "  Asks         " if number == 0 else " " * 15)
+    yield from style.wrapped(rule.source, "  Source       ")
+    if rule.note:
+        yield from style.wrapped(rule.note, "  Note         ")
+    yield f"  Named by     site.rules.{rule.kind}"
+    yield ""
+    if rule.secondary or any("second-hand" in asked for asked in rule.asks):
+        yield from style.wrapped("Figures read second-hand: open the standard before relying on them.")
+    yield from style.wrapped(FOOTING)
+
+
 def catalogue_lines(guide: Guide, style: Style) -> Iterator[str]:
     """List every check by family, and every field by section."""
     yield style.paint("Checks", "strong")
@@ -81,5 +99,9 @@ def catalogue_lines(guide: Guide, style: Style) -> Iterator[str]:
         yield section
         if names:
             yield from style.wrapped(", ".join(names), "  ")
+    yield ""
+    yield style.paint("Rule sets", "strong")
+    for rule in guide.rules:
+        yield from style.wrapped(f"{rule.title}, {rule.edition}", f"  {rule.id:<24}", " " * 26)
     yield ""
     yield from style.wrapped("zonecfg explain NAME tells one of them, such as sensor-unlinked or openings.drop_mm.")

@@ -1,4 +1,4 @@
-"""What can be explained: checks and fields."""
+"""What can be explained: checks, fields and published rule sets."""
 
 from msgspec import Struct
 
@@ -17,8 +17,24 @@ class Field(Struct, frozen=True, kw_only=True):
     example: str | None = None
 
 
+class RuleGuide(Struct, frozen=True, kw_only=True):
+    """A published rule set: what it is, what it is written for, what it asks, and where that was read."""
+
+    id: str
+    kind: str
+    title: str
+    edition: str
+    clause: str
+    source: str
+    secondary: bool
+    buildings: str
+    asks: tuple[str, ...]
+    note: str
+
+
 class Guide(Struct, frozen=True, kw_only=True):
     """The list of everything that can be explained."""
 
     checks: tuple[Help, ...]
     fields: tuple[Field, ...]
+    rules: tuple[RuleGuide, ...]

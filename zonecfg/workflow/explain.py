@@ -1,36 +1,95 @@
 """What a check or a field means, so that nobody needs a manual."""
 
+from collections.abc import Collection
 from typing import Any
+
+from msgspec import Struct
 
 from zonecfg.checks.registry import entries
 from zonecfg.errors import UnknownName
-from zonecfg.results.guide import Field, Guide
+from zonecfg.results.guide import Field, Guide, RuleGuide
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.outcome import Help
+from zonecfg.rules import FallRule, VentilationRule
+from zonecfg.rules import reader as rules
+from zonecfg.rules.reader import known
 from zonecfg.schema import load
 
 
-def explain(name: str | None) -> Help | Field | Guide:
-    """Explain a check by its id, a field by ``section.field``, or list both.
+def explain(name: str | None) -> Help | Field | RuleGuide | Guide:
+    """Explain a check by its id, a field by ``section.field``, a rule set by its id, or list all three.
 
     Raises
     ------
     UnknownName
-        There is neither a check nor a field of that name.
+        There is neither a check nor a field nor a rule set of that name.
     """
     checks = entries()
     if name is not None and name in checks:
         return checks[name].help
     fields = {field.name: field for field in _fields()}
     if name is None:
-        return Guide(checks=tuple(entry.help for entry in checks.values()), fields=tuple(fields.values()))
+        rules = tuple(_rule(rule_id) for rule_id in known())
+        helps = tuple(entry.help for entry in checks.values())
+        return Guide(checks=helps, fields=tuple(fields.values()), rules=rules)
+    if name in known():
+        return _rule(name)
     if name in fields:
         return fields[name]
     alike = [full for full in fields if full.rsplit(".", 1)[-1] == name]
     if len(alike) == 1:
         return fields[alike[0]]
-    offer = f"; there are {', '.join(alike)}" if alike else did_you_mean(name, [*checks, *fields])
-    raise UnknownName(f"{name} is no check and no field{offer}")
+    offer = f"; there are {', '.join(alike)}" if alike else did_you_mean(name, [*checks, *fields, *known()])
+    raise UnknownName(f"{name} is no check, no field and no rule set{offer}")
+
+
+def _rule(rule_id: str) -> RuleGuide:
+    rule = rules.load(rule_id)
+    if isinstance(rule, FallRule):
+        asks = tuple(f"{clause.text}: {_asked(clause.asks, clause.secondary)}" for clause in rule.clauses)
+    elif isinstance(rule, VentilationRule):
+        asks = (f"counted is {rule.counted}", *(band.text for band in rule.bands))
+    else:
+        asks = (_asked(rule.limits, rule.secondary),)
+    return RuleGuide(
+        id=rule.id,
+        kind=rule.kind,
+        title=rule.title,
+        edition=rule.edition,
+        clause=rule.clause,
+        source=rule.source,
+        secondary=rule.read == "secondary",
+        buildings=rule.written_for.buildings,
+        asks=asks,
+        note=rule.note,
+    )
+
+
+_ASKS = {
+    "sphere_mm": "no passage for a sphere of {:g} mm",
+    "resist_n": "what keeps it so holds {:g} N",
+    "barrier_mm": "a barrier of {:g} mm",
+    "barrier_if_overridable_mm": "a barrier of {:g} mm where the limit can be overridden",
+    "no_climb_from_mm": "nothing to climb on from {:g} mm",
+    "no_climb_to_mm": "nor up to {:g} mm",
+    "child_resistant_release": "a release that children cannot work",
+    "or_device": "or {}",
+    "clear_area_at_least_m2": "a clear area of {:g} m²",
+    "each_way_at_least_mm": "{:g} mm both ways",
+    "bottom_at_most_mm": "the bottom at most {:g} mm above the floor",
+    "by_hand": "it opens by hand",
+}
+
+
+def _asked(figures: Struct, secondary: Collection[str]) -> str:
+    """Write the figures of a rule, those read second-hand marked."""
+    said = []
+    for name in figures.__struct_fields__:
+        value = getattr(figures, name)
+        if value is not None and value is not False:
+            words = _ASKS[name].format(value)
+            said.append(f"{words} (read second-hand)" if name in secondary else words)
+    return "; ".join(said)
 
 
 def _fields() -> list[Field]:

@@ -2,7 +2,7 @@
 
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from zonecfg.errors import CannotWrite
@@ -25,7 +25,27 @@ def refuse_standing(paths: Iterable[Path], *, force: bool = False) -> None:
 
 
 def write_text(path: Path, text: str, *, force: bool = False) -> None:
+    """Write text in UTF-8 as ``write_bytes`` does.
+
+    Raises
+    ------
+    CannotWrite
+        The file exists and ``force`` is not given, or its folder cannot be written to.
+    """
+    write_bytes(path, text.encode(), force=force)
+
+
+def write_bytes(path: Path, raw: bytes, *, force: bool = False, before: Callable[[bytes], None] | None = None) -> None:
     """Write a file so that at any instant the old or the new one stands there whole.
+
+    Parameters
+    ----------
+    path, raw
+        The file, and what it shall hold.
+    force
+        Replace a file that stands there.
+    before
+        Called with what was written, read back, before it takes its name; it raises where something is wrong with it.
 
     Raises
     ------
@@ -37,10 +57,12 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+            with os.fdopen(handle, "wb") as file:
+                file.write(raw)
                 file.flush()
                 os.fsync(file.fileno())
+            if before is not None:
+                before(Path(name).read_bytes())
             mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
             Path(name).chmod(mode)
             if force:
