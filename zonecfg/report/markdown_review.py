@@ -6,7 +6,7 @@ from zonecfg.report.inert import code_span, in_markdown
 from zonecfg.report.markdown_changes import changes_lines
 from zonecfg.report.markdown_findings import finding_blocks, finding_item, not_checked_lines
 from zonecfg.report.text_changes import folded
-from zonecfg.report.text_findings import summary_words
+from zonecfg.report.text_findings import state_words, summary_words
 from zonecfg.report.text_rollback import rank_words
 from zonecfg.results.outcome import Lines
 from zonecfg.results.review import AgainstRevision, Review
@@ -18,6 +18,8 @@ def lines(review: Review) -> Iterator[str]:
     yield f"# {in_markdown(page.site)}" if page.site else "# Review"
     yield ""
     yield in_markdown(summary_words(page.check.summary, page.check.files))
+    yield ""
+    yield from (f"- {in_markdown(state_words(file, page.check.findings))}" for file in page.check.files)
     yield ""
     if page.decisions:
         yield "## To be decided"

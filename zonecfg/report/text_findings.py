@@ -103,6 +103,13 @@ def summary_words(summary: Summary, files: tuple[FileSummary, ...]) -> str:
     return f"{what[0].upper()}{what[1:]} in {counted(len(files), 'site file')}{accepted}."
 
 
+def state_words(file: FileSummary, findings: Iterable[Finding]) -> str:
+    """Say of a state file what it is and how many findings are open in it."""
+    held = [found.severity for found in findings if found.file == file.path and found.accepted is None]
+    counts = [counted(held.count(severity), severity) for severity in SEVERITIES if severity in held]
+    return f"{file.path}: {file.state or 'could not be read'}, {listed(counts) or 'nothing open'}"
+
+
 def not_checked_lines(entries: Iterable[NotChecked], style: Style) -> Iterator[str]:
     """Say what was not checked: one line a reason, the checks and ids it holds back behind it."""
     reasons: dict[str, list[NotChecked]] = {}

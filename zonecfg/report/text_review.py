@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_changes import changes_lines, folded
-from zonecfg.report.text_findings import finding_blocks, not_checked_lines, rule, summary_words
+from zonecfg.report.text_findings import finding_blocks, not_checked_lines, rule, state_words, summary_words
 from zonecfg.report.text_rollback import ranking_lines
+from zonecfg.results.finding import Findings
 from zonecfg.results.review import AgainstRevision, Review, WaysBack
 from zonecfg.results.words import counted
 
@@ -19,6 +20,8 @@ def lines(review: Review, style: Style) -> Iterator[str]:
     if page.site:
         yield style.paint(printable(page.site), "strong")
         yield ""
+    yield from _states(page.check, style)
+    yield ""
     yield from finding_blocks(page.check.findings, page.check.files, review.help, review.lines, style)
     if page.compare is not None:
         yield from rule(style)
@@ -43,6 +46,12 @@ def lines(review: Review, style: Style) -> Iterator[str]:
     yield from rule(style)
     yield from style.wrapped(summary_words(page.check.summary, page.check.files))
     yield from not_checked_lines(page.check.not_checked, style)
+
+
+def _states(found: Findings, style: Style) -> Iterator[str]:
+    yield style.paint("States", "strong")
+    for file in found.files:
+        yield from style.wrapped(printable(state_words(file, found.findings)), _EDGE, _EDGE * 2)
 
 
 def against_lines(since: AgainstRevision, style: Style) -> Iterator[str]:
