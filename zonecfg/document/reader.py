@@ -2,10 +2,9 @@
 
 import codecs
 import gc
-import re
 from collections.abc import Callable
 from collections.abc import Set as AbstractSet
-from typing import Any, NamedTuple
+from typing import Any
 
 from msgspec import Struct
 from yaml import (
@@ -21,31 +20,22 @@ from yaml import (
 from yaml._yaml import CParser
 from yaml.reader import ReaderError
 
+from zonecfg.document.faults import (
+    Fault,
+    Unreadable,
+    ambiguous,
+    duplicate,
+    finding,
+    place_of,
+    separator_in,
+    syntax_fault,
+    unreadable_character,
+)
 from zonecfg.document.limits import MAX_BYTES, MAX_DEPTH, MAX_REFUSALS, MAX_SCALAR
-from zonecfg.document.places import Marks, Place, Places, node_count
+from zonecfg.document.places import Marks, Places, node_count
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
-from zonecfg.results.finding import Finding, Related, Severity
+from zonecfg.results.finding import Finding
 from zonecfg.results.pointer import join
-
-_CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-# New lines by YAML 1.1, and so to libyaml, but not by YAML 1.2: behind one of them a comment could hide a key.
-_SEPARATORS = ("\x85", "\u2028", "\u2029")
-# What libyaml says, in words for somebody who writes a plan; the longest match first where two could fit.
-_SYNTAX = {
-    "found character that cannot start": "a tab or a sign such as @ cannot begin a value; indent with spaces, or quote",
-    "mapping values are not allowed": "a colon stands where no key can; check the indentation, or quote the text",
-    "could not find expected ':'": "a key without its colon",
-    "did not find expected key": "the indentation does not fit the lines above",
-    "did not find expected '-' indicator": "the indentation of this list does not fit the lines above",
-    "did not find expected <document start>": "a second document begins here; one document a file",
-    "did not find expected ',' or ']'": "a list in brackets lacks its comma or its closing ]",
-    "did not find expected ',' or '}'": "a mapping in braces lacks its comma or its closing }",
-    "found unexpected end of stream": "the file ends inside a quoted text",
-    "did not find expected node content": "a value is missing where one is needed",
-    "block sequence entries are not allowed": "a list cannot begin here; check the indentation",
-    "found undefined tag handle": "tags are not part of the format",
-    "found unknown escape character": "a backslash in double quotes begins no known escape; use single quotes",
-}
 
 
 class Document(Struct, frozen=True):
@@ -57,23 +47,6 @@ class Document(Struct, frozen=True):
     faults: tuple[Finding, ...]
     may_hold_own_keys: bool = True
     """False where no key can begin with ``x-``."""
-
-
-class _Fault(NamedTuple):
-    check: str
-    severity: Severity
-    at: str
-    place: Place | None
-    message: str
-    related: tuple[tuple[str, Place | None], ...] = ()
-
-
-class _Unreadable(Exception):
-    """Reading cannot go on behind this place."""
-
-    def __init__(self, message: str, place: Place | None = None) -> None:
-        super().__init__(message)
-        self.place = place
 
 
 class _Dropped:
@@ -98,7 +71,7 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     Document
         The data, its places, and the findings of reading. It never raises for content.
     """
-    faults: list[_Fault] = []
+    faults: list[Fault] = []
     data: Any = None
     marks = Marks.empty()
     collecting = gc.isenabled()
@@ -106,92 +79,32 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     try:
         _check_size_and_encoding(raw)
         data = _build(raw, marks, faults, as_text)
-    except _Unreadable as stop:
-        faults.append(_Fault("unreadable-file", "error", "", stop.place, str(stop)))
+    except Unreadable as stop:
+        faults.append(Fault("unreadable-file", "error", "", stop.place, str(stop)))
     except ReaderError:
-        found = _unreadable_character(raw)
-        faults.append(_Fault("unreadable-file", "error", "", found.place, str(found)))
+        found = unreadable_character(raw)
+        faults.append(Fault("unreadable-file", "error", "", found.place, str(found)))
     except YAMLError as error:
-        faults.append(_syntax_fault(error))
+        faults.append(syntax_fault(error))
     finally:
         if collecting:
             gc.enable()
     if any(fault.check == "unreadable-file" for fault in faults):
         data, marks = None, Marks.empty()
     own = b"x-" in raw or b"\\" in raw
-    return Document(file, data, Places(data, marks, raw), tuple(_finding(file, fault) for fault in faults), own)
+    return Document(file, data, Places(data, marks, raw), tuple(finding(file, fault) for fault in faults), own)
 
 
 def _check_size_and_encoding(raw: bytes) -> None:
     if len(raw) > MAX_BYTES:
-        raise _Unreadable(f"the file has more than the {MAX_BYTES:,} bytes that a plan may have")
+        raise Unreadable(f"the file has more than the {MAX_BYTES:,} bytes that a plan may have")
     if raw[:2] in {codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE}:
-        raise _Unreadable("the file is UTF-16; save it as UTF-8")
-    for sign in _SEPARATORS:
-        if (start := raw.find(sign.encode())) >= 0:
-            raise _Unreadable(
-                f"the line separator U+{ord(sign):04X} is a new line for some readers only; use a plain new line",
-                _place_after(raw[:start].decode("utf-8-sig", "replace")),
-            )
+        raise Unreadable("the file is UTF-16; save it as UTF-8")
+    if (separator := separator_in(raw)) is not None:
+        raise separator
 
 
-def _unreadable_character(raw: bytes) -> _Unreadable:
-    """Find what libyaml stopped at, which it tells by number only."""
-    bare = raw.removeprefix(codecs.BOM_UTF8)
-    try:
-        text = bare.decode()
-    except UnicodeDecodeError as error:
-        return _Unreadable(
-            f"byte {bare[error.start]:#04x} is not UTF-8; save the file as UTF-8",
-            _place_after(bare[: error.start].decode()),
-        )
-    control = _CONTROL.search(text)
-    if control is None:
-        return _Unreadable("this is not text that YAML can hold")
-    return _Unreadable(
-        f"the control character U+{ord(control[0]):04X} cannot stand in YAML", _place_after(text[: control.start()])
-    )
-
-
-def _place_after(before: str) -> Place:
-    lines = re.split("\r\n|[\n\r]", before)
-    return Place(len(lines), len(lines[-1]) + 1, len(lines[-1]) + 2)
-
-
-def _place(event: Any) -> Place:
-    start, end = event.start_mark, event.end_mark
-    column = start.column + 1
-    return Place(start.line + 1, column, end.column + 1 if end.line == start.line and end.column >= column else None)
-
-
-def _syntax_fault(error: YAMLError) -> _Fault:
-    problem = getattr(error, "problem", None) or ""
-    mark = getattr(error, "problem_mark", None)
-    reason = next((words for said, words in _SYNTAX.items() if said in problem), "this is not YAML")
-    place = Place(mark.line + 1, mark.column + 1, None) if mark is not None else None
-    return _Fault("unreadable-file", "error", "", place, f"cannot be read on from here: {reason}")
-
-
-def _finding(file: str, fault: _Fault) -> Finding:
-    line, column, end_column = fault.place or (1, 1, None)
-    return Finding(
-        check=fault.check,
-        severity=fault.severity,
-        about=fault.at.lstrip("/") or file,
-        file=file,
-        at=fault.at,
-        line=line,
-        column=column,
-        end_column=end_column,
-        message=fault.message,
-        related=tuple(
-            Related(file, at, place.line if place else None, place.column if place else None)
-            for at, place in fault.related
-        ),
-    )
-
-
-def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[str]) -> Any:
+def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[str]) -> Any:
     """Turn events into data, in one loop: a call a node would double the time."""
     get_event: Callable[[], Any] = CParser(raw).get_event
     mark_line, mark_column, mark_width = (part.append for part in marks)
@@ -215,9 +128,9 @@ def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[
     def refuse(event: Any, what: str) -> None:
         nonlocal refused
         refused += 1
-        faults.append(_Fault("unreadable-file", "error", here(), _place(event), what))
+        faults.append(Fault("unreadable-file", "error", here(), place_of(event), what))
         if refused >= MAX_REFUSALS:
-            raise _Unreadable(f"{refused} faults of this kind; reading stopped", _place(event))
+            raise Unreadable(f"{refused} faults of this kind; reading stopped", place_of(event))
 
     while True:
         event = get_event()
@@ -236,7 +149,7 @@ def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[
             mark_column(column)
             mark_width(width)
             if not 0 < width < MAX_SCALAR and len(text) > MAX_SCALAR:
-                raise _Unreadable(f"a text of {len(text):,} characters; {MAX_SCALAR:,} is the most", _place(event))
+                raise Unreadable(f"a text of {len(text):,} characters; {MAX_SCALAR:,} is the most", place_of(event))
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
@@ -244,9 +157,9 @@ def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[
                 if key in container:
                     doubles += 1
                     if doubles > MAX_REFUSALS:
-                        raise _Unreadable(f"{doubles} keys stand twice; reading stopped", _place(event))
+                        raise Unreadable(f"{doubles} keys stand twice; reading stopped", place_of(event))
                     first = Places(_outermost(stack, container), marks, b"").of_key(here())
-                    faults.append(_duplicate(here(), _place(event), first))
+                    faults.append(duplicate(here(), place_of(event), first))
                     key = _Dropped()
                     dropped.append((container, key, len(marks.lines) - 1))
                 elif plain and text == "<<":
@@ -269,9 +182,9 @@ def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
-                raise _Unreadable("a list or mapping cannot be a key", _place(event))
+                raise Unreadable("a list or mapping cannot be a key", place_of(event))
             if len(stack) >= MAX_DEPTH:
-                raise _Unreadable(f"nested deeper than {MAX_DEPTH} levels", _place(event))
+                raise Unreadable(f"nested deeper than {MAX_DEPTH} levels", place_of(event))
             mark_line(event.start_mark.line)
             mark_column(event.start_mark.column)
             mark_width(0)
@@ -292,7 +205,7 @@ def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[
         elif kind is DocumentStartEvent:
             documents += 1
             if documents > 1:
-                raise _Unreadable("a second document begins here; one document a file", _place(event))
+                raise Unreadable("a second document begins here; one document a file", place_of(event))
             if event.version or event.tags:
                 refuse(event, "a directive (%) is not part of the format")
             continue
@@ -310,7 +223,7 @@ def _build(raw: bytes, marks: Marks, faults: list[_Fault], as_text: AbstractSet[
         else:
             container.append(value)
     if not container or (container[0] is None and not faults):
-        raise _Unreadable("the file is empty")
+        raise Unreadable("the file is empty")
     for holder, stand_in, slot in reversed(dropped):
         marks.forget(slot, slot + 1 + node_count(holder.pop(stand_in)))
     return container[0]
@@ -324,19 +237,6 @@ def _outermost(stack: list[tuple[Any, Any, bool]], container: Any) -> Any:
     return data
 
 
-def _duplicate(at: str, second: Place, first: Place | None) -> _Fault:
-    name = at.rsplit("/", 1)[-1]
-    stands = f" (line {first.line})" if first else ""
-    return _Fault(
-        "duplicate-key",
-        "error",
-        at,
-        second,
-        f"{name} stands here a second time{stands}; only one of the two can be meant",
-        ((at, first),),
-    )
-
-
 def _refuse_properties(event: Any, refuse: Any) -> None:
     if event.anchor is not None:
         refuse(event, f"an anchor (&{event.anchor}) is not part of the format; say it with a type")
@@ -345,21 +245,8 @@ def _refuse_properties(event: Any, refuse: Any) -> None:
         refuse(event, f"a tag ({shown}) is not part of the format; values have their type by how they are written")
 
 
-def _second_look(
-    event: Any, text: str, resolved: Any, value: Any, here: Any, refuse: Any, faults: list[_Fault]
-) -> None:
+def _second_look(event: Any, text: str, resolved: Any, value: Any, here: Any, refuse: Any, faults: list[Fault]) -> None:
     if isinstance(resolved, float) and resolved - resolved != 0 and not isinstance(value, str):
         refuse(event, f"{text} is not a figure a plan can hold; leave out what is not known")
     elif differs_in_yaml_1_1(text):
-        seen = f"the text {text}" if isinstance(value, str) else f"the number {value}"
-        faults.append(
-            _Fault(
-                "ambiguous-word",
-                "warning",
-                here(),
-                _place(event),
-                f"{text} is {seen} here, and something else to a reader of YAML 1.1; write it in quotes"
-                if isinstance(value, str)
-                else f"{text} is {seen} here, and something else to a reader of YAML 1.1; write {value}",
-            )
-        )
+        faults.append(ambiguous(here(), place_of(event), text, value))

@@ -1,0 +1,141 @@
+"""Faults of reading: what they are called, where they stand, and how they are said."""
+
+import codecs
+import re
+from typing import Any, NamedTuple
+
+from yaml import YAMLError
+
+from zonecfg.document.places import Place
+from zonecfg.results.finding import Finding, Related, Severity
+
+_CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+# New lines by YAML 1.1, and so to libyaml, but not by YAML 1.2: behind one of them a comment could hide a key.
+_SEPARATORS = ("\x85", "\u2028", "\u2029")
+# What libyaml says, in words for somebody who writes a plan; the longest match first where two could fit.
+_SYNTAX = {
+    "found character that cannot start": "a tab or a sign such as @ cannot begin a value; indent with spaces, or quote",
+    "mapping values are not allowed": "a colon stands where no key can; check the indentation, or quote the text",
+    "could not find expected ':'": "a key without its colon",
+    "did not find expected key": "the indentation does not fit the lines above",
+    "did not find expected '-' indicator": "the indentation of this list does not fit the lines above",
+    "did not find expected <document start>": "a second document begins here; one document a file",
+    "did not find expected ',' or ']'": "a list in brackets lacks its comma or its closing ]",
+    "did not find expected ',' or '}'": "a mapping in braces lacks its comma or its closing }",
+    "found unexpected end of stream": "the file ends inside a quoted text",
+    "did not find expected node content": "a value is missing where one is needed",
+    "block sequence entries are not allowed": "a list cannot begin here; check the indentation",
+    "found undefined tag handle": "tags are not part of the format",
+    "found unknown escape character": "a backslash in double quotes begins no known escape; use single quotes",
+}
+
+
+class Fault(NamedTuple):
+    """A fault of reading, with its place."""
+
+    check: str
+    severity: Severity
+    at: str
+    place: Place | None
+    message: str
+    related: tuple[tuple[str, Place | None], ...] = ()
+
+
+class Unreadable(Exception):
+    """Reading cannot go on behind this place."""
+
+    def __init__(self, message: str, place: Place | None = None) -> None:
+        super().__init__(message)
+        self.place = place
+
+
+def unreadable_character(raw: bytes) -> Unreadable:
+    """Find what libyaml stopped at, which it tells by number only."""
+    bare = raw.removeprefix(codecs.BOM_UTF8)
+    try:
+        text = bare.decode()
+    except UnicodeDecodeError as error:
+        return Unreadable(
+            f"byte {bare[error.start]:#04x} is not UTF-8; save the file as UTF-8",
+            _place_after(bare[: error.start].decode()),
+        )
+    control = _CONTROL.search(text)
+    if control is None:
+        return Unreadable("this is not text that YAML can hold")
+    return Unreadable(
+        f"the control character U+{ord(control[0]):04X} cannot stand in YAML", _place_after(text[: control.start()])
+    )
+
+
+def separator_in(raw: bytes) -> Unreadable | None:
+    """Find a sign that is a new line for some readers only."""
+    for sign in _SEPARATORS:
+        if (start := raw.find(sign.encode())) >= 0:
+            return Unreadable(
+                f"the line separator U+{ord(sign):04X} is a new line for some readers only; use a plain new line",
+                _place_after(raw[:start].decode("utf-8-sig", "replace")),
+            )
+    return None
+
+
+def _place_after(before: str) -> Place:
+    lines = re.split("\r\n|[\n\r]", before)
+    return Place(len(lines), len(lines[-1]) + 1, len(lines[-1]) + 2)
+
+
+def place_of(event: Any) -> Place:
+    """Where an event stands."""
+    start, end = event.start_mark, event.end_mark
+    column = start.column + 1
+    return Place(start.line + 1, column, end.column + 1 if end.line == start.line and end.column >= column else None)
+
+
+def syntax_fault(error: YAMLError) -> Fault:
+    """Put what libyaml says into words for somebody who writes a plan."""
+    problem = getattr(error, "problem", None) or ""
+    mark = getattr(error, "problem_mark", None)
+    reason = next((words for said, words in _SYNTAX.items() if said in problem), "this is not YAML")
+    place = Place(mark.line + 1, mark.column + 1, None) if mark is not None else None
+    return Fault("unreadable-file", "error", "", place, f"cannot be read on from here: {reason}")
+
+
+def finding(file: str, fault: Fault) -> Finding:
+    """Make a finding of a fault."""
+    line, column, end_column = fault.place or (1, 1, None)
+    return Finding(
+        check=fault.check,
+        severity=fault.severity,
+        about=fault.at.lstrip("/") or file,
+        file=file,
+        at=fault.at,
+        line=line,
+        column=column,
+        end_column=end_column,
+        message=fault.message,
+        related=tuple(
+            Related(file, at, place.line if place else None, place.column if place else None)
+            for at, place in fault.related
+        ),
+    )
+
+
+def duplicate(at: str, second: Place, first: Place | None) -> Fault:
+    """A key that stands twice."""
+    name = at.rsplit("/", 1)[-1]
+    stands = f" (line {first.line})" if first else ""
+    return Fault(
+        "duplicate-key",
+        "error",
+        at,
+        second,
+        f"{name} stands here a second time{stands}; only one of the two can be meant",
+        ((at, first),),
+    )
+
+
+def ambiguous(at: str, place: Place, text: str, value: Any) -> Fault:
+    """A plain value that a YAML 1.1 reader takes for something else."""
+    seen = f"the text {text}" if isinstance(value, str) else f"the number {value}"
+    cure = "write it in quotes" if isinstance(value, str) else f"write {value}"
+    message = f"{text} is {seen} here, and something else to a reader of YAML 1.1; {cure}"
+    return Fault("ambiguous-word", "warning", at, place, message)
