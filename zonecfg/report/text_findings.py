@@ -45,8 +45,12 @@ def finding_blocks(
         yield style.paint("Accepted", "strong")
         for found in accepted:
             yield from style.wrapped(printable(f"{found.message}. {found.accepted}"), _EDGE)
-            yield style.paint(f"{_EDGE}{printable(f'{found.check}, {found.about}')}", "faint")
+            yield style.paint(f"{_EDGE}{printable(f'{found.check}, {found.about}, {_place_of(found)}')}", "faint")
         yield ""
+
+
+def _place_of(found: Finding) -> str:
+    return f"{found.file}:{found.line}" if found.file is not None else "predicted"
 
 
 def _what_it_is(summary: FileSummary) -> str:
