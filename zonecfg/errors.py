@@ -25,3 +25,11 @@ class CannotWrite(ZonecfgError):
 
 class BrokenCheck(ZonecfgError):
     """A check's own file contradicts the conventions of the package."""
+
+
+class MissingExtra(ZonecfgError):
+    """A use needs a library that only an extra of the package brings."""
+
+
+class UnreadableSheet(ZonecfgError):
+    """A filled worksheet cannot be taken as it is; the message names sheet, row and column."""

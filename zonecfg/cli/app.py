@@ -6,7 +6,20 @@ import sys
 
 import typer
 
-from zonecfg.cli import check, compare, explain, figures, new, rehearse, review, rollback, schema, worksheet
+from zonecfg.cli import (
+    check,
+    compare,
+    explain,
+    figures,
+    match,
+    new,
+    record,
+    rehearse,
+    review,
+    rollback,
+    schema,
+    worksheet,
+)
 from zonecfg.errors import ZonecfgError
 
 app = typer.Typer(
@@ -27,6 +40,8 @@ for command in (
     figures.figures,
     rehearse.rehearse,
     worksheet.worksheet,
+    record.record,
+    match.match,
     explain.explain,
     schema.schema,
 ):

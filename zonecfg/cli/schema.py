@@ -19,6 +19,7 @@ class Kind(StrEnum):
     review = "review"
     rollback = "rollback"
     rehearsal = "rehearsal"
+    match = "match"
 
 
 def schema(

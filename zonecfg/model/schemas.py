@@ -15,6 +15,7 @@ from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT, STATES, THINGS
 from zonecfg.results.change import Changes
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
+from zonecfg.results.matched import Matched
 from zonecfg.results.rehearsal import Rehearsal
 from zonecfg.results.review import ReviewPage
 from zonecfg.results.way import Ways
@@ -110,6 +111,7 @@ _ANSWERS: dict[str, type] = {
     "review": ReviewPage,
     "rollback": Ways,
     "rehearsal": Rehearsal,
+    "match": Matched,
 }
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {

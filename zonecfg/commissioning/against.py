@@ -1,0 +1,73 @@
+"""What was found on site that the plan has otherwise. It is told, never corrected: the site is right about itself."""
+
+from collections.abc import Iterator
+
+from zonecfg.commissioning.filled import Entry, Filled
+from zonecfg.commissioning.sheet import expected_ohm
+from zonecfg.figures import Figures
+
+_MM, _SHARE = 5.0, 0.05  # a rule read in a draughty window: common practice
+_BUS_SHARE = 0.15  # as in bus-resistance-off
+
+
+def against_plan(figures: Figures, found: Filled) -> Iterator[str]:
+    """Give each value that contradicts the plan, in words."""
+    for (section, thing), values in found.by_thing.items():
+        yield from _labels(figures, section, thing, values)
+        yield from _tests(thing, values)
+        if section == "actuators":
+            yield from _actuator(figures, thing, values)
+        elif section == "controllers":
+            yield from _controller(figures, thing, values)
+
+
+def _labels(figures: Figures, section: str, thing: str, values: dict[str, Entry]) -> Iterator[str]:
+    site = figures.site
+    for key in ("serial", "firmware"):
+        entry = values.get(key)
+        planned = getattr(getattr(site, section)[thing], key, None) if entry else None
+        if entry and planned is not None and planned != entry.value:
+            owner = next(
+                (o.id for o in getattr(site, section).values() if key == "serial" and o.serial == entry.value), None
+            )
+            meant = f", and {entry.value} for {owner}" if owner else ""
+            yield f"{thing}: {key} {entry.value}; the plan has {planned}{meant}"
+
+
+def _tests(thing: str, values: dict[str, Entry]) -> Iterator[str]:
+    for entry in values.values():
+        if entry.value == "fail":
+            yield f"{thing}: {entry.key.replace('_', ' ')} failed"
+        elif entry.key == "calibrated" and entry.value is False:
+            yield f"{thing}: not calibrated"
+
+
+def _actuator(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterator[str]:
+    actuator = figures.site.actuators[thing]
+    opening = figures.openings.get(actuator.opening or "")
+    gap = None if opening is None or opening.opened is None else opening.opened.gap_mm
+    for key, what, planned in (
+        ("measured_stroke_mm", "stroke", actuator.stroke_mm),
+        ("measured_gap_mm", "gap", gap),
+    ):
+        measured = _figure(values, key)
+        if measured is not None and planned is not None and abs(measured - planned) > max(_MM, _SHARE * planned):
+            says = "is set" if what == "stroke" else "is what the set stroke gives"
+            yield f"{thing}: measured {what} {measured:g} mm; {planned:.0f} mm {says}"
+    volt = _figure(values, "voltage_moving_v")
+    if volt is not None and actuator.voltage_min_v is not None and volt < actuator.voltage_min_v:
+        yield f"{thing}: {volt:g} V while moving; it needs {actuator.voltage_min_v:g} V"
+
+
+def _controller(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterator[str]:
+    counted, planned = _figure(values, "actuators_counted"), len(figures.topology.actuators_on.get(thing, ()))
+    if counted is not None and counted != planned:
+        yield f"{thing}: counted {counted:g} actuators; the plan gives it {planned}"
+    ohm, expected = _figure(values, "bus_ohm"), expected_ohm(figures, thing)
+    if ohm is not None and expected is not None and abs(ohm - expected) > _BUS_SHARE * expected:
+        yield f"{thing}: {ohm:g} Ω across the bus; {expected:.0f} Ω is right"
+
+
+def _figure(values: dict[str, Entry], key: str) -> float | None:
+    entry = values.get(key)
+    return float(entry.value) if entry is not None and not isinstance(entry.value, str) else None

@@ -1,0 +1,178 @@
+"""The columns of the worksheet: what is told of each thing, and what is to be filled in."""
+
+from typing import Any, Literal, get_args, get_type_hints
+
+import msgspec
+from msgspec import Struct
+
+from zonecfg.model.equipment import Actuator, Controller, Sensor
+from zonecfg.model.evidence import ActuatorRecord, BusRecord, ControllerRecord, GroupRecord, SensorRecord
+from zonecfg.model.fields import Part
+from zonecfg.results.pointer import join
+
+FORMAT = "zonecfg-worksheet/1"
+Kind = Literal["text", "number", "count", "choice", "flag", "day"]
+
+
+class Column(Struct, frozen=True, kw_only=True):
+    """One column: its key in CSV and JSON, its title on paper; what may be filled in has a home in the plan."""
+
+    key: str
+    title: str
+    width: int = 10
+    home: str | None = None
+    """Where a filled value goes: ``{id}`` stands for the thing; None for what is only told."""
+    kind: Kind = "text"
+    unit: str | None = None
+    choices: tuple[str, ...] = ()
+    above: float | None = None
+    least: float | None = None
+    most: float | None = None
+    doc: str = ""
+
+    @property
+    def fill(self) -> bool:
+        """Whether people fill it in."""
+        return self.home is not None
+
+    def pointer(self, thing: str) -> str:
+        """Where the value of a thing goes.
+
+        Raises
+        ------
+        ValueError
+            Nobody fills in this column.
+        """
+        if self.home is None:
+            raise ValueError(f"{self.key} is not filled in")
+        return join(*(thing if step == "{id}" else step for step in self.home.split("/")))
+
+
+class Table(Struct, frozen=True, kw_only=True):
+    """The columns of one kind of thing; the first is its id."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+
+    @property
+    def to_fill(self) -> tuple[Column, ...]:
+        """What people fill in."""
+        return tuple(column for column in self.columns if column.fill)
+
+
+def _told(key: str, title: str, width: int = 10) -> Column:
+    return Column(key=key, title=title, width=width)
+
+
+def _filled(part: type[Part], key: str, title: str, home: str, width: int = 10) -> Column:
+    """Take kind, unit and bounds of a column from the field of the plan it goes to."""
+    arms = get_args(get_type_hints(part, include_extras=True)[key])
+    annotated = next(arm for arm in arms if hasattr(arm, "__metadata__"))
+    inner, meta = annotated.__origin__, annotated.__metadata__[0]
+    extra: dict[str, Any] = meta.extra
+    kind, choices = _kind(inner, meta)
+    return Column(
+        key=key,
+        title=f"{title}, {extra['unit']}" if extra["unit"] else title,
+        width=width,
+        home=f"{home}/{{id}}/{key}",
+        kind=kind,
+        unit=extra["unit"],
+        choices=choices,
+        above=meta.gt,
+        least=meta.ge,
+        most=meta.le,
+        doc=extra["doc"],
+    )
+
+
+def _kind(inner: Any, meta: msgspec.Meta) -> tuple[Kind, tuple[str, ...]]:
+    if inner is bool:
+        return "flag", ("yes", "no")
+    if inner is float:
+        return "number", ()
+    if inner is int:
+        return "count", ()
+    if inner is str:
+        return ("day" if (meta.extra_json_schema or {}).get("format") == "date" else "text"), ()
+    return "choice", tuple(map(str, get_args(inner)))
+
+
+TABLES: dict[str, Table] = {
+    table.name: table
+    for table in (
+        Table(
+            name="actuators",
+            title="Actuators",
+            columns=(
+                _told("id", "Actuator", 11),
+                _told("opening", "Opening", 9),
+                _told("room", "Room", 15),
+                _told("storey", "Storey", 7),
+                _told("faces", "Faces", 8),
+                _told("hinge", "Hinge", 13),
+                _told("set_stroke_mm", "Stroke to set, mm", 9),
+                _told("expected_gap_mm", "Gap it gives, mm", 9),
+                _told("sash", "Sash moved by", 14),
+                _told("group", "Group", 17),
+                _told("cables", "Cables", 16),
+                _told("planned_serial", "Serial planned", 11),
+                _filled(Actuator, "serial", "Serial", "actuators", 13),
+                _filled(ActuatorRecord, "measured_stroke_mm", "Measured stroke", "record/actuators"),
+                _filled(ActuatorRecord, "measured_gap_mm", "Measured gap", "record/actuators"),
+                _filled(ActuatorRecord, "voltage_moving_v", "Voltage while moving", "record/actuators"),
+                _filled(ActuatorRecord, "calibrated", "Calibrated", "record/actuators"),
+                _filled(ActuatorRecord, "walk_test", "Walk test", "record/actuators", 8),
+                _filled(ActuatorRecord, "date", "Date", "record/actuators", 11),
+                _filled(ActuatorRecord, "by", "By", "record/actuators", 11),
+            ),
+        ),
+        Table(
+            name="groups",
+            title="Groups",
+            columns=(
+                _told("id", "Group", 22),
+                _told("name", "Name", 34),
+                _told("controller", "Controller", 11),
+                _told("members", "Actuators", 46),
+                _filled(GroupRecord, "walk_test", "Walk test", "record/groups", 12),
+                _filled(GroupRecord, "moved_after_s", "Moved after", "record/groups", 12),
+            ),
+        ),
+        Table(
+            name="sensors",
+            title="Sensors",
+            columns=(
+                _told("id", "Sensor", 11),
+                _told("measures", "Measures", 10),
+                _told("room", "Room", 16),
+                _told("faces", "Faces", 9),
+                _told("controller", "Controller", 11),
+                _told("groups", "Groups it acts on", 46),
+                _told("planned_serial", "Serial planned", 12),
+                _filled(Sensor, "serial", "Serial", "sensors", 14),
+                _filled(SensorRecord, "wet_test", "Wet test", "record/sensors", 10),
+                _filled(SensorRecord, "settled_after_s", "Settled after", "record/sensors", 10),
+            ),
+        ),
+        Table(
+            name="controllers",
+            title="Controllers",
+            columns=(
+                _told("id", "Controller", 11),
+                _told("room", "Room", 18),
+                _told("type", "Type", 20),
+                _told("actuators", "Actuators planned", 10),
+                _told("expected_ohm", "Resistance across the bus, Ω", 14),
+                _told("planned_serial", "Serial planned", 12),
+                _filled(Controller, "serial", "Serial", "controllers", 14),
+                _filled(Controller, "firmware", "Firmware", "controllers", 12),
+                _filled(ControllerRecord, "actuators_counted", "Actuators counted", "record/controllers"),
+                _filled(ControllerRecord, "fire_test", "Fire test", "record/controllers"),
+                _filled(BusRecord, "bus_ohm", "Measured across the bus", "record/buses", 13),
+            ),
+        ),
+    )
+}
+"""Every table of the worksheet by the name of its section."""

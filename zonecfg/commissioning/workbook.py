@@ -1,0 +1,141 @@
+"""A look into a workbook before anything is read from it: how large it is, and which cells hold formulas."""
+
+import io
+import re
+import zipfile
+from typing import NamedTuple, NoReturn
+from xml.parsers import expat
+
+from zonecfg.errors import UnreadableSheet
+
+MAX_UNPACKED = 64_000_000
+MAX_MEMBERS = 2_000
+MAX_ROW = 200_000
+MAX_COLUMN = 200
+_CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})\Z")
+_CHUNK = 1 << 20
+
+
+class Formula(NamedTuple):
+    """A cell that holds a formula."""
+
+    row: int
+    column: int
+
+
+def formulas(raw: bytes, file: str) -> dict[str, frozenset[Formula]]:
+    """Make sure that a workbook can be read in bounded memory, and find its formulas.
+
+    Nothing is unpacked beyond what the bounds allow, and no word of the archive about its own size is believed.
+
+    Returns
+    -------
+    dict
+        Sheet name to the cells that hold formulas; rows and columns count from 1.
+
+    Raises
+    ------
+    UnreadableSheet
+        It is no workbook, is too large unpacked, or is built to harm.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+            infos = archive.infolist()
+            size = sum(info.file_size for info in infos)
+            if len(infos) > MAX_MEMBERS or size > MAX_UNPACKED:
+                raise UnreadableSheet(
+                    f"{file}: unpacks to {size:,} bytes in {len(infos)} parts; {MAX_UNPACKED:,} is the most"
+                )
+            names = {info.filename for info in infos}
+            if "xl/workbook.xml" not in names or len(names) < len(infos):
+                raise UnreadableSheet(f"{file}: this is no .xlsx workbook")
+            # Reading a member to its end checks its sum: a part larger than it says does not pass.
+            scans = {name: _scan(archive, name, file) for name in sorted(names)}
+    except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, EOFError, OSError, ValueError):
+        raise UnreadableSheet(f"{file}: this is no .xlsx workbook, or it is damaged or locked") from None
+    parts = _sheet_parts(scans, file)
+    return {sheet: frozenset(scans[part].formulas) for sheet, part in parts.items()}
+
+
+class _Scan:
+    """What the elements of one part say."""
+
+    def __init__(self, name: str, file: str) -> None:
+        self.formulas: set[Formula] = set()
+        self.sheets: list[tuple[str, str]] = []
+        self.targets: dict[str, str] = {}
+        self.is_sheet = False
+        self._row = self._column = 0
+        self._name, self._file = name, file
+        self._parser = expat.ParserCreate(namespace_separator=" ")
+        self._parser.StartElementHandler = self._start
+        self._parser.StartDoctypeDeclHandler = self._doctype
+
+    def feed(self, chunk: bytes, *, last: bool) -> None:
+        try:
+            self._parser.Parse(chunk, last)
+        except expat.ExpatError as error:
+            raise UnreadableSheet(f"{self._file}: {self._name} is not XML: {error}") from None
+
+    def _doctype(self, *_: object) -> NoReturn:
+        raise UnreadableSheet(f"{self._file}: {self._name} defines entities of its own, which no workbook needs")
+
+    def _start(self, tag: str, attributes: dict[str, str]) -> None:
+        name = tag.rpartition(" ")[2]
+        if name == "row":
+            self._row, self._column = _number(attributes.get("r"), self._row + 1), 0
+        elif name == "c":
+            self._row, self._column = _at(attributes.get("r"), self._row, self._column + 1)
+        elif name == "f":
+            self.formulas.add(Formula(self._row, self._column))
+        elif name == "worksheet":
+            self.is_sheet = True
+        elif name == "sheet":
+            link = next((value for key, value in attributes.items() if key.endswith(" id")), "")
+            self.sheets.append((attributes.get("name", ""), link))
+        elif name == "Relationship":
+            self.targets[attributes.get("Id", "")] = attributes.get("Target", "")
+        if self._row > MAX_ROW or self._column > MAX_COLUMN:
+            raise UnreadableSheet(
+                f"{self._file}: {self._name}: a cell in row {self._row}, column {self._column}; a worksheet has "
+                f"at most {MAX_ROW:,} rows and {MAX_COLUMN} columns"
+            )
+
+
+def _scan(archive: zipfile.ZipFile, name: str, file: str) -> _Scan:
+    scan = _Scan(name, file)
+    is_xml = name.lower().endswith((".xml", ".rels", ".vml"))
+    with archive.open(name) as member:
+        while chunk := member.read(_CHUNK):
+            if is_xml:
+                scan.feed(chunk, last=False)
+    if is_xml:
+        scan.feed(b"", last=True)
+    return scan
+
+
+def _sheet_parts(scans: dict[str, _Scan], file: str) -> dict[str, str]:
+    """Tell which part each sheet is."""
+    links = scans.get("xl/_rels/workbook.xml.rels")
+    parts = {}
+    for sheet, link in scans["xl/workbook.xml"].sheets:
+        target = links.targets.get(link, "") if links else ""
+        part = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+        if part not in scans or not part.lower().endswith(".xml"):
+            raise UnreadableSheet(f"{file}: the sheet {sheet[:60]} is not in the workbook")
+        parts[sheet] = part
+    return parts
+
+
+def _number(text: str | None, otherwise: int) -> int:
+    return int(text) if text is not None and text.isascii() and text.isdigit() and len(text) < 9 else otherwise
+
+
+def _at(reference: str | None, row: int, column: int) -> tuple[int, int]:
+    match = _CELL.match(reference or "")
+    if match is None:
+        return row, column
+    number = 0
+    for letter in match[1]:
+        number = number * 26 + ord(letter) - 64
+    return int(match[2]), number

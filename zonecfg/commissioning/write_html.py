@@ -1,0 +1,60 @@
+"""The worksheet as one page for a phone: filled without a network, kept by the browser, handed back as a file."""
+
+import io
+from importlib.resources import files
+from typing import Any
+
+from zonecfg.commissioning.columns import FORMAT, TABLES
+from zonecfg.commissioning.extra import needed
+from zonecfg.commissioning.sheet import Row, Sheet
+
+_TEMPLATE = "worksheet.html.j2"
+
+
+def render(sheet: Sheet) -> str:
+    """Write a worksheet.
+
+    Raises
+    ------
+    MissingExtra
+        A library that pages or QR codes need is not installed.
+    """
+    jinja2 = needed("jinja2", "an .html worksheet")
+    segno = needed("segno", "an .html worksheet")
+    environment = jinja2.Environment(
+        autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined
+    )
+    template = environment.from_string(files("zonecfg.commissioning").joinpath(_TEMPLATE).read_text("utf-8"))
+    page: str = template.render(
+        format=FORMAT,
+        identity=sheet.identity,
+        name=sheet.name,
+        advice=sheet.advice,
+        tables=[(TABLES[name], _headed(rows)) for name, rows in sheet.tables.items()],
+        labels=[(row["id"], jinja2_safe(jinja2, qr(segno, str(row["id"])))) for row in sheet.tables["actuators"]],
+    )
+    return page + "\n"
+
+
+def qr(segno: Any, text: str) -> str:
+    """Draw a QR code as SVG that stands in a page."""
+    out = io.BytesIO()
+    code = segno.make(text, error="m", micro=False, boost_error=False)
+    code.save(out, kind="svg", xmldecl=False, svgns=False, nl=False, border=4, omitsize=True, svgclass="qr")
+    return out.getvalue().decode()
+
+
+def jinja2_safe(jinja2: Any, svg: str) -> Any:
+    """Mark a drawing of our own as markup: it holds no word of a plan."""
+    return jinja2.utils.markupsafe.Markup(svg)
+
+
+def _headed(rows: tuple[Row, ...]) -> list[tuple[str, Row]]:
+    """Give each row the heading that begins at it: storey and room, where they change."""
+    found, last = [], ""
+    for row in rows:
+        storey, room = row.get("storey"), row.get("room")
+        here = " · ".join(part for part in (f"Storey {storey}" if storey is not None else "", str(room or "")) if part)
+        found.append((here if here != last else "", row))
+        last = here
+    return found

@@ -1,0 +1,138 @@
+"""The worksheet as a workbook: locked where the plan speaks, open where people write, ready for A4 paper."""
+
+import io
+from datetime import date, datetime
+from typing import Any
+
+from zonecfg.commissioning.columns import FORMAT, TABLES, Column, Table
+from zonecfg.commissioning.extra import needed
+from zonecfg.commissioning.sheet import Row, Sheet
+
+FIRST_SHEET = "Read first"
+_SAME_DAY = datetime(2000, 1, 1)  # noqa: DTZ001  (two runs make one file; no clock in it)
+_A4 = 9
+_OPTIONS = {"strings_to_formulas": False, "strings_to_numbers": False, "strings_to_urls": False, "in_memory": True}
+_LINES = {"border": 1, "border_color": "#9aa3ab", "valign": "top", "text_wrap": True, "font_size": 9}
+_FORMATS: dict[str, dict[str, Any]] = {
+    "title": {"bold": True, "font_size": 14},
+    "about": {"font_size": 9, "font_color": "#333333"},
+    "caution": {"text_wrap": True, "bold": True, "valign": "top"},
+    "step": {"text_wrap": True, "valign": "top"},
+    "head": {**_LINES, "bold": True, "bg_color": "#dfe6ea"},
+    "head to fill": {**_LINES, "bold": True, "bg_color": "#fff2c4"},
+    "told": {**_LINES, "bg_color": "#f4f6f7"},
+    "number": {**_LINES, "locked": False, "align": "left"},
+    "text": {**_LINES, "locked": False, "num_format": "@"},
+    "day": {**_LINES, "locked": False, "num_format": "yyyy-mm-dd", "align": "left"},
+}
+
+
+def render(sheet: Sheet) -> bytes:
+    """Write a worksheet.
+
+    Raises
+    ------
+    MissingExtra
+        The library that writes workbooks is not installed.
+    """
+    xlsxwriter = needed("xlsxwriter", "an .xlsx worksheet")
+    out = io.BytesIO()
+    book = xlsxwriter.Workbook(out, _OPTIONS)
+    book.set_properties({"title": f"{sheet.identity.site} worksheet", "created": _SAME_DAY, "comments": FORMAT})
+    formats = {name: book.add_format(body) for name, body in _FORMATS.items()}
+    _first(book.add_worksheet(FIRST_SHEET), sheet, formats)
+    for name, rows in sheet.tables.items():
+        _table(book.add_worksheet(TABLES[name].title), sheet, TABLES[name], rows, formats)
+    book.close()
+    return out.getvalue()
+
+
+def _identity(target: Any, sheet: Sheet, row: int, formats: dict[str, Any]) -> None:
+    for column, words in enumerate((FORMAT, sheet.identity.site, sheet.identity.revision)):
+        target.write_string(row, column, words, formats["about"])
+
+
+def _first(target: Any, sheet: Sheet, formats: dict[str, Any]) -> None:
+    _identity(target, sheet, 0, formats)
+    _page(target, sheet, landscape=False)
+    target.set_column(0, 0, 22)
+    target.set_column(1, 1, 66)
+    revision = f", revision {sheet.identity.revision}" if sheet.identity.revision else ""
+    target.write_string(1, 0, f"{sheet.name}, {sheet.identity.site}{revision}", formats["title"])
+    target.write_string(2, 0, "Fill the yellow columns. What is not known stays blank.", formats["about"])
+    row = 4
+    for kind, lines in (("caution", sheet.advice.cautions), ("step", sheet.advice.steps)):
+        for number, line in enumerate(lines, start=1):
+            target.write_string(row, 0, f"{kind.capitalize()} {number}", formats[kind])
+            target.write_string(row, 1, line, formats[kind])
+            row += 1
+    target.protect()
+
+
+def _table(target: Any, sheet: Sheet, table: Table, rows: tuple[Row, ...], formats: dict[str, Any]) -> None:
+    _identity(target, sheet, 0, formats)
+    _page(target, sheet, landscape=True)
+    target.freeze_panes(2, 1)
+    target.repeat_rows(1)
+    target.set_row(1, 40)
+    last = max(1 + len(rows), 2)
+    for number, column in enumerate(table.columns):
+        target.set_column(number, number, column.width)
+        target.write_string(1, number, column.title, formats["head to fill" if column.fill else "head"])
+        style = formats[column.kind if column.kind in ("text", "day") else "number"] if column.fill else formats["told"]
+        for line, row in enumerate(rows, start=2):
+            value = row.get(column.key)
+            if isinstance(value, str):
+                target.write_string(line, number, value, style)
+            elif value is not None:
+                target.write_number(line, number, value, style)
+            else:
+                target.write_blank(line, number, None, style)
+        if column.fill and (rule := _validation(column)):
+            target.data_validation(2, number, last, number, rule)
+    target.autofilter(1, 0, last, len(table.columns) - 1)
+    target.protect("", {"autofilter": True, "format_columns": True, "format_rows": True, "sort": True})
+
+
+def _validation(column: Column) -> dict[str, Any] | None:
+    """Say what a cell takes; a text cell takes anything."""
+    about = {"input_title": column.title[:32], "input_message": column.doc[:255], "error_title": column.title[:32]}
+    if column.choices:
+        return {
+            **about,
+            "validate": "list",
+            "source": list(column.choices),
+            "error_message": f"Choose {' or '.join(column.choices)}, or leave it blank.",
+        }
+    if column.kind == "day":
+        return {
+            **about,
+            "validate": "date",
+            "criteria": "between",
+            "minimum": date(2000, 1, 1),
+            "maximum": date(2199, 12, 31),
+            "error_message": "A day, such as 2026-05-14.",
+        }
+    if column.kind in ("number", "count"):
+        low = column.above if column.least is None else column.least
+        return {
+            **about,
+            "validate": "integer" if column.kind == "count" else "decimal",
+            "criteria": "between",
+            "minimum": low or 0,
+            "maximum": column.most if column.most is not None else 1_000_000,
+            "error_message": f"A number{f' of {column.unit}' if column.unit else ''}, without its unit.",
+        }
+    return None
+
+
+def _page(target: Any, sheet: Sheet, *, landscape: bool) -> None:
+    target.set_paper(_A4)
+    if landscape:
+        target.set_landscape()
+    target.fit_to_pages(1, 0)
+    target.set_margins(left=0.4, right=0.4, top=0.7, bottom=0.6)
+    revision = f", revision {sheet.identity.revision}" if sheet.identity.revision else ""
+    name = f"{sheet.identity.site}{revision}"[:120].replace("&", "&&")
+    target.set_header(f"&L{name}&R&A")
+    target.set_footer(f"&L{FORMAT}&CIsolate mains and battery before connecting. Keep clear of moving sashes.&R&P/&N")

@@ -1,0 +1,46 @@
+"""The actuators found on the bus against the plan and the record made of it."""
+
+from pathlib import Path
+
+from zonecfg.commissioning.found import read_found
+from zonecfg.commissioning.match import match as pair
+from zonecfg.errors import CannotRead, UnreadableSite
+from zonecfg.results.matched import Matched
+from zonecfg.workflow.compare import losing_data
+from zonecfg.workflow.load import Loader
+from zonecfg.workflow.paths import find
+
+
+def match(path: Path, found: Path) -> Matched:
+    """Hold a found list against a site file.
+
+    Parameters
+    ----------
+    path
+        Site file, as-designed or as-commissioned.
+    found
+        CSV with a column ``serial``, and ``controller type set order state`` where known.
+
+    Raises
+    ------
+    CannotRead
+        The path cannot be opened or is no site file of a whole plant.
+    UnreadableSite
+        The site file has faults of reading.
+    UnreadableSheet
+        The list cannot be taken as it is.
+    """
+    items = find(path)
+    if not path.is_file() or items[0].catalogue:
+        raise CannotRead(f"{path.as_posix()}: name one site file")
+    state = Loader().state(items[0])
+    if fault := losing_data(state):
+        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    if state.site is None or state.site.state == "saved":
+        raise CannotRead(f"{path.as_posix()} is a saved copy; match needs the whole plant")
+    return pair(
+        state.site,
+        read_found(found),
+        plan=state.file,
+        found_name=found.as_posix() if not found.is_absolute() else found.name,
+    )

@@ -1,0 +1,168 @@
+"""A filled worksheet becomes the as-commissioned record: measured values in, everything else as it was."""
+
+from importlib import import_module
+from pathlib import Path
+
+from zonecfg.commissioning.against import against_plan
+from zonecfg.commissioning.amend import amendments, blanks, order, value_at
+from zonecfg.commissioning.columns import TABLES
+from zonecfg.commissioning.filled import Filled, filled
+from zonecfg.commissioning.raw import MAX_BYTES, RawSheet
+from zonecfg.commissioning.sheet import Identity
+from zonecfg.commissioning.values import Value
+from zonecfg.document.catalogue import OutsideRepository, locate
+from zonecfg.document.reader import Document, read
+from zonecfg.document.writer import amended, verify
+from zonecfg.errors import CannotRead, CannotWrite, UnreadableSheet, UnreadableSite
+from zonecfg.figures import Figures
+from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.site import Site
+from zonecfg.results.recorded import Recorded
+from zonecfg.workflow.load import Loader
+from zonecfg.workflow.paths import Found
+from zonecfg.workflow.plan import plan_of, whole
+from zonecfg.workflow.write import write_bytes
+
+READERS = {
+    ".xlsx": "zonecfg.commissioning.read_xlsx",
+    ".csv": "zonecfg.commissioning.read_csv",
+    ".json": "zonecfg.commissioning.read_json",
+}
+
+
+def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_revision: bool = False) -> Recorded:
+    """Bring a filled worksheet into the as-commissioned file.
+
+    Parameters
+    ----------
+    path
+        The plan the sheet was made of.
+    sheet
+        The filled sheet: .xlsx, .csv, or the .json that the page exports.
+    output
+        The as-commissioned file: a new one is made of the plan; one of this site is brought up to date.
+    force
+        Make it anew of the plan, whatever stands there.
+    any_revision
+        Take a sheet of another revision of the plan.
+
+    Raises
+    ------
+    CannotRead, UnreadableSite
+        The plan or the sheet cannot be opened, or the plan has faults of reading.
+    UnreadableSheet
+        The sheet cannot be taken as it is; nothing was written.
+    CannotWrite
+        What stands at ``output`` is no record of this site, or cannot be changed.
+    """
+    where, state, plan = plan_of(path)
+    found = filled(read_sheet(sheet), plan, any_revision=any_revision)
+    _spare_the_plan(where, plan, output)
+    stands = None if force else _standing(output, plan)
+    document, base = stands or (state.document, plan)
+    if stands is None:
+        _catalogues_found(plan, where, output)
+    values = amendments(sheet.name, base, found)
+    text = amended(document, values, order(base), AS_WRITTEN)
+    old = document.places.text
+
+    def said_as_meant(raw: bytes) -> None:
+        verify(document, raw, values, AS_WRITTEN)
+        if stands is not None and output.read_bytes() != old:
+            raise CannotWrite(f"{output.as_posix()} was changed by somebody else meanwhile; run it again")
+
+    write_bytes(output, text.encode(), force=stands is not None or force, before=said_as_meant)
+    return _told(output, Figures(plan), document, found, values, text, updated=stands is not None)
+
+
+def read_sheet(sheet: Path) -> RawSheet:
+    """Read a filled sheet by its suffix.
+
+    Raises
+    ------
+    CannotRead
+        It cannot be opened.
+    UnreadableSheet
+        It is too large, of no form that is known, or its form is broken.
+    """
+    suffix = sheet.suffix.lower()
+    if suffix in (".html", ".htm"):
+        raise UnreadableSheet(
+            f"{sheet.name}: a page keeps what was typed in its browser; press Export there, bring the .json"
+        )
+    if suffix not in READERS:
+        raise UnreadableSheet(f"{sheet.name}: a filled worksheet is .xlsx, .csv, or the .json that the page exports")
+    try:
+        with sheet.open("rb") as file:
+            raw = file.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise CannotRead(f"{sheet.as_posix()}: {error.strerror}") from None
+    if len(raw) > MAX_BYTES:
+        raise UnreadableSheet(f"{sheet.name}: more than the {MAX_BYTES:,} bytes that a sheet may have")
+    read: RawSheet = import_module(READERS[suffix]).read(raw, sheet.name)
+    return read
+
+
+def _spare_the_plan(where: Path, plan: Site, output: Path) -> None:
+    if plan.state != "as-commissioned" and output.exists() and output.samefile(where):
+        raise CannotWrite(f"{output.as_posix()} is the plan itself; name another file")
+
+
+def _standing(output: Path, plan: Site) -> tuple[Document, Site] | None:
+    """Read the record that stands there already."""
+    if not output.exists():
+        return None
+    try:
+        state = Loader().state(Found(output, output.as_posix()))
+        site = whole(state)
+    except (CannotRead, UnreadableSite) as error:
+        raise CannotWrite(f"{output.as_posix()} stands there and is no record to go on with: {error}") from None
+    if site.state != "as-commissioned" or Identity.of(site).site != Identity.of(plan).site:
+        raise CannotWrite(
+            f"{output.as_posix()} stands there already and is no record of this site; --force replaces it"
+        )
+    return state.document, site
+
+
+def _catalogues_found(plan: Site, where: Path, output: Path) -> None:
+    for written in plan.own.get("catalogue") or ():
+        try:
+            there = locate(output, written)
+            found = there.is_file() and there.samefile(locate(where, written))
+        except (OutsideRepository, OSError):
+            found = False
+        if not found:
+            raise CannotWrite(
+                f"{output.as_posix()}: the catalogue {written} is not found from there; write it beside the plan"
+            )
+
+
+def _told(
+    output: Path,
+    figures: Figures,
+    document: Document,
+    found: Filled,
+    values: dict[str, Value],
+    text: str,
+    *,
+    updated: bool,
+) -> Recorded:
+    site, data = figures.site, read(text.encode(), output.name, AS_WRITTEN).data
+    earlier = {at: old for at in values if (old := value_at(document.data, at)) is not None and at != "/state"}
+    return Recorded(
+        path=output.as_posix(),
+        values=len(found.entries),
+        new=sum(1 for entry in found.entries if earlier.get(entry.at) != entry.value),
+        rows={
+            name: (len({e.thing for e in found.entries if e.section == name}), len(getattr(site, name)))
+            for name in TABLES
+        },
+        against=tuple(against_plan(figures, found)),
+        before=tuple(
+            f"{entry.thing}: {entry.key} was {earlier[entry.at]}, is {entry.value} now"
+            for entry in found.entries
+            if updated and entry.at in earlier and earlier[entry.at] != entry.value
+        ),
+        blank=tuple(blanks(site, data, found)),
+        updated=updated,
+    )
