@@ -288,3 +288,15 @@ class TestNothingStopsTheReader:
         at = data.draw(st.integers(0, len(raw) - 1))
         raw[at] = data.draw(st.integers(0, 255))
         self.check(read(bytes(raw), "f"))
+
+
+def test_a_double_within_a_double():
+    """What is passed over is still read to its end; both doubles are told, each at its own place."""
+    text = b"a: {x: 1}\na:\n  y: 1\n  y: 2\nb: 3\n"
+    document = read(text, "f.yaml")
+    assert document.data == {"a": {"x": 1}, "b": 3}
+    assert [(f.check, f.at, f.line, f.column) for f in document.faults] == [
+        ("duplicate-key", "/a", 2, 1),
+        ("duplicate-key", "/a/y", 4, 3),
+    ]
+    assert document.places.of("/b").line == 5

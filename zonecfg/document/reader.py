@@ -52,6 +52,9 @@ class Document(Struct, frozen=True):
 class _Dropped:
     """Stands in for a key that is there already, until its value has been read past."""
 
+    def __init__(self, name: str) -> None:
+        self.name = name
+
 
 def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Document:
     """Read one YAML document.
@@ -123,7 +126,7 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
         # Levels below the outermost one, each by the key or index that is being filled.
         levels = [*stack[1:], (container, key, literal)] if stack else []
         tokens = [len(c) if isinstance(c, list) else k for c, k, _ in levels]
-        return join(*(t if isinstance(t, (str, int)) else "" for t in tokens if t is not None))
+        return join(*(t.name if isinstance(t, _Dropped) else t for t in tokens if t is not None))
 
     def refuse(event: Any, what: str) -> None:
         nonlocal refused
@@ -158,9 +161,10 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
                     doubles += 1
                     if doubles > MAX_REFUSALS:
                         raise Unreadable(f"{doubles} keys stand twice; reading stopped", place_of(event))
-                    first = Places(_outermost(stack, container), marks, b"").of_key(here())
+                    passed_over = any(isinstance(above, _Dropped) for _, above, _ in stack)
+                    first = None if passed_over else Places(_outermost(stack, container), marks, b"").of_key(here())
                     faults.append(duplicate(here(), place_of(event), first))
-                    key = _Dropped()
+                    key = _Dropped(text)
                     dropped.append((container, key, len(marks.lines) - 1))
                 elif plain and text == "<<":
                     refuse(event, "a merge key (<<) is not part of the format; say it with a type")
