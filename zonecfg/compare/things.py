@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from zonecfg.compare.consequence import of_field, of_membership, of_thing
-from zonecfg.compare.patch import same
+from zonecfg.compare.patch import identical
 from zonecfg.compare.sides import ABSENT, Sides, say_the_same
 from zonecfg.compare.view import View, pointer_to
 from zonecfg.compare.words import ONE, holding, name_of, says
@@ -32,6 +32,8 @@ def renamed(sides: Sides) -> Iterator[Change]:
 def of_section(sides: Sides, section: str) -> Iterator[Change]:
     """Tell what came, went or changed in one section."""
     before, after = sides.before.things.get(section, {}), sides.after.things.get(section, {})
+    if identical(before, after):
+        return
     held_by_group = section in {"wet_weather", "strong_wind"}
     for key in dict.fromkeys((*before, *after)):
         if held_by_group and sides.one_sided("groups", key):
@@ -39,7 +41,7 @@ def of_section(sides: Sides, section: str) -> Iterator[Change]:
         old, new = before.get(key, ABSENT), after.get(key, ABSENT)
         if old is ABSENT or new is ABSENT:
             yield _one_side(sides, section, key, new is ABSENT)
-        elif old is not new and not (old == new and same(old, new)):
+        elif old is not new and not identical(old, new):
             yield from _of_fields(sides, section, key, old, new)
 
 
