@@ -178,3 +178,16 @@ def test_a_sheet_of_an_older_revision(site, fill, zonecfg):
     assert done.status == 2
     assert "is of revision C; the plan is at D" in done.err
     assert zonecfg("record", site, sheet, "-o", site / "as-commissioned.yaml", "--any-revision").status == 0
+
+
+def test_the_example_sheet(site, zonecfg):
+    from pathlib import Path
+
+    example = Path(__file__).parents[2] / "examples" / "quarry-hill-house"
+    sheet, target = example / "site-work" / "2026-05-14.csv", site / "as-commissioned.yaml"
+    done = zonecfg("record", site, sheet, "-o", target)
+    assert done.status == 0, done.err
+    assert "46 of 60 actuators, 11 of 14 groups, 2 of 4 sensors and 1 of 2 controllers" in done.out
+    assert done.out.count("the plan has it otherwise\n  A-107: measured stroke 181 mm; 250 mm is set\n\n") == 1
+    left = json.loads(zonecfg("check", target, "--format", "json").out)["findings"]
+    assert [f["about"] for f in left if f["severity"] == "error"] == ["sensors/R-3", "sensors/WS-1"]

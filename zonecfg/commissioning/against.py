@@ -1,6 +1,6 @@
 """What was found on site that the plan has otherwise. It is told, never corrected: the site is right about itself."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from zonecfg.commissioning.filled import Entry, Filled
 from zonecfg.commissioning.sheet import expected_ohm
@@ -12,8 +12,13 @@ _BUS_SHARE = 0.15  # as in bus-resistance-off
 
 def against_plan(figures: Figures, found: Filled) -> Iterator[str]:
     """Give each value that contradicts the plan, in words."""
+    meant = {
+        (section, labelled.serial): labelled.id
+        for section in ("actuators", "sensors", "controllers")
+        for labelled in getattr(figures.site, section).values()
+    }
     for (section, thing), values in found.by_thing.items():
-        yield from _labels(figures, section, thing, values)
+        yield from _labels(figures, section, thing, values, meant)
         yield from _tests(thing, values)
         if section == "actuators":
             yield from _actuator(figures, thing, values)
@@ -21,17 +26,17 @@ def against_plan(figures: Figures, found: Filled) -> Iterator[str]:
             yield from _controller(figures, thing, values)
 
 
-def _labels(figures: Figures, section: str, thing: str, values: dict[str, Entry]) -> Iterator[str]:
+def _labels(
+    figures: Figures, section: str, thing: str, values: dict[str, Entry], meant: Mapping[tuple[str, str], str]
+) -> Iterator[str]:
     site = figures.site
     for key in ("serial", "firmware"):
         entry = values.get(key)
         planned = getattr(getattr(site, section)[thing], key, None) if entry else None
         if entry and planned is not None and planned != entry.value:
-            owner = next(
-                (o.id for o in getattr(site, section).values() if key == "serial" and o.serial == entry.value), None
-            )
-            meant = f", and {entry.value} for {owner}" if owner else ""
-            yield f"{thing}: {key} {entry.value}; the plan has {planned}{meant}"
+            owner = meant.get((section, str(entry.value))) if key == "serial" else None
+            other = f", and {entry.value} for {owner}" if owner else ""
+            yield f"{thing}: {key} {entry.value}; the plan has {planned}{other}"
 
 
 def _tests(thing: str, values: dict[str, Entry]) -> Iterator[str]:

@@ -19,7 +19,7 @@ class Column(Struct, frozen=True, kw_only=True):
 
     key: str
     title: str
-    width: int = 10
+    width: float = 10
     home: str | None = None
     """Where a filled value goes: ``{id}`` stands for the thing; None for what is only told."""
     kind: Kind = "text"
@@ -61,11 +61,11 @@ class Table(Struct, frozen=True, kw_only=True):
         return tuple(column for column in self.columns if column.fill)
 
 
-def _told(key: str, title: str, width: int = 10) -> Column:
+def _told(key: str, title: str, width: float = 10) -> Column:
     return Column(key=key, title=title, width=width)
 
 
-def _filled(part: type[Part], key: str, title: str, home: str, width: int = 10) -> Column:
+def _filled(part: type[Part], key: str, title: str, home: str, width: float = 10) -> Column:
     """Take kind, unit and bounds of a column from the field of the plan it goes to."""
     arms = get_args(get_type_hints(part, include_extras=True)[key])
     annotated = next(arm for arm in arms if hasattr(arm, "__metadata__"))
@@ -106,26 +106,26 @@ TABLES: dict[str, Table] = {
             name="actuators",
             title="Actuators",
             columns=(
-                _told("id", "Actuator", 11),
-                _told("opening", "Opening", 9),
-                _told("room", "Room", 15),
-                _told("storey", "Storey", 7),
-                _told("faces", "Faces", 8),
-                _told("hinge", "Hinge", 13),
-                _told("set_stroke_mm", "Stroke to set, mm", 9),
-                _told("expected_gap_mm", "Gap it gives, mm", 9),
-                _told("sash", "Sash moved by", 14),
-                _told("group", "Group", 17),
-                _told("cables", "Cables", 16),
+                _told("id", "Actuator", 8),
+                _told("opening", "Opening", 7.5),
+                _told("room", "Room", 12),
+                _told("storey", "Storey", 6),
+                _told("faces", "Faces", 7),
+                _told("hinge", "Hinge", 11),
+                _told("set_stroke_mm", "Stroke to set, mm", 7),
+                _told("expected_gap_mm", "Gap it gives, mm", 7),
+                _told("sash", "Sash moved by", 11),
+                _told("group", "Group", 13),
+                _told("cables", "Cables", 12),
                 _told("planned_serial", "Serial planned", 11),
-                _filled(Actuator, "serial", "Serial", "actuators", 13),
-                _filled(ActuatorRecord, "measured_stroke_mm", "Measured stroke", "record/actuators"),
-                _filled(ActuatorRecord, "measured_gap_mm", "Measured gap", "record/actuators"),
-                _filled(ActuatorRecord, "voltage_moving_v", "Voltage while moving", "record/actuators"),
-                _filled(ActuatorRecord, "calibrated", "Calibrated", "record/actuators"),
+                _filled(Actuator, "serial", "Serial", "actuators", 12),
+                _filled(ActuatorRecord, "measured_stroke_mm", "Measured stroke", "record/actuators", 8.5),
+                _filled(ActuatorRecord, "measured_gap_mm", "Measured gap", "record/actuators", 8.5),
+                _filled(ActuatorRecord, "voltage_moving_v", "Voltage while moving", "record/actuators", 8.5),
+                _filled(ActuatorRecord, "calibrated", "Calibrated", "record/actuators", 9),
                 _filled(ActuatorRecord, "walk_test", "Walk test", "record/actuators", 8),
-                _filled(ActuatorRecord, "date", "Date", "record/actuators", 11),
-                _filled(ActuatorRecord, "by", "By", "record/actuators", 11),
+                _filled(ActuatorRecord, "date", "Date", "record/actuators", 10),
+                _filled(ActuatorRecord, "by", "By", "record/actuators", 10),
             ),
         ),
         Table(

@@ -104,7 +104,7 @@ class _Scan:
 
 def _scan(archive: zipfile.ZipFile, name: str, file: str) -> _Scan:
     scan = _Scan(name, file)
-    is_xml = name.lower().endswith((".xml", ".rels", ".vml"))
+    is_xml = name.lower().endswith((".xml", ".rels"))
     with archive.open(name) as member:
         while chunk := member.read(_CHUNK):
             if is_xml:

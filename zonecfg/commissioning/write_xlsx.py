@@ -11,6 +11,9 @@ from zonecfg.commissioning.sheet import Row, Sheet
 FIRST_SHEET = "Read first"
 _SAME_DAY = datetime(2000, 1, 1)  # noqa: DTZ001  (two runs make one file; no clock in it)
 _A4 = 9
+_LINE_POINTS = 14
+_FIRST_CHARACTERS = 60
+"""A little less than fits into a line of the first sheet, whatever font a reader has."""
 _OPTIONS = {"strings_to_formulas": False, "strings_to_numbers": False, "strings_to_urls": False, "in_memory": True}
 _LINES = {"border": 1, "border_color": "#9aa3ab", "valign": "top", "text_wrap": True, "font_size": 9}
 _FORMATS: dict[str, dict[str, Any]] = {
@@ -20,7 +23,7 @@ _FORMATS: dict[str, dict[str, Any]] = {
     "step": {"text_wrap": True, "valign": "top"},
     "head": {**_LINES, "bold": True, "bg_color": "#dfe6ea"},
     "head to fill": {**_LINES, "bold": True, "bg_color": "#fff2c4"},
-    "told": {**_LINES, "bg_color": "#f4f6f7"},
+    "told": {**_LINES, "bg_color": "#f4f6f7", "align": "left"},
     "number": {**_LINES, "locked": False, "align": "left"},
     "text": {**_LINES, "locked": False, "num_format": "@"},
     "day": {**_LINES, "locked": False, "num_format": "yyyy-mm-dd", "align": "left"},
@@ -56,7 +59,7 @@ def _first(target: Any, sheet: Sheet, formats: dict[str, Any]) -> None:
     _identity(target, sheet, 0, formats)
     _page(target, sheet, landscape=False)
     target.set_column(0, 0, 22)
-    target.set_column(1, 1, 66)
+    target.set_column(1, 1, _FIRST_CHARACTERS + 16)
     revision = f", revision {sheet.identity.revision}" if sheet.identity.revision else ""
     target.write_string(1, 0, f"{sheet.name}, {sheet.identity.site}{revision}", formats["title"])
     target.write_string(2, 0, "Fill the yellow columns. What is not known stays blank.", formats["about"])
@@ -65,6 +68,7 @@ def _first(target: Any, sheet: Sheet, formats: dict[str, Any]) -> None:
         for number, line in enumerate(lines, start=1):
             target.write_string(row, 0, f"{kind.capitalize()} {number}", formats[kind])
             target.write_string(row, 1, line, formats[kind])
+            target.set_row(row, _LINE_POINTS * -(-len(line) // _FIRST_CHARACTERS))
             row += 1
     target.protect()
 
@@ -76,6 +80,8 @@ def _table(target: Any, sheet: Sheet, table: Table, rows: tuple[Row, ...], forma
     target.repeat_rows(1)
     target.set_row(1, 40)
     last = max(1 + len(rows), 2)
+    for line, row in enumerate(rows, start=2):
+        target.set_row(line, _LINE_POINTS * _lines(table, row))
     for number, column in enumerate(table.columns):
         target.set_column(number, number, column.width)
         target.write_string(1, number, column.title, formats["head to fill" if column.fill else "head"])
@@ -92,6 +98,11 @@ def _table(target: Any, sheet: Sheet, table: Table, rows: tuple[Row, ...], forma
             target.data_validation(2, number, last, number, rule)
     target.autofilter(1, 0, last, len(table.columns) - 1)
     target.protect("", {"autofilter": True, "format_columns": True, "format_rows": True, "sort": True})
+
+
+def _lines(table: Table, row: Row) -> int:
+    """Lines that the fullest cell of a row takes; two at least, so that a pen finds room."""
+    return max(2, *(-(-len(str(row.get(column.key) or "")) // int(column.width)) for column in table.columns))
 
 
 def _validation(column: Column) -> dict[str, Any] | None:

@@ -3,6 +3,7 @@
 import codecs
 import json
 import re
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple
@@ -76,8 +77,8 @@ def amended(
 
 def verify(
     document: Document, raw: bytes, values: Mapping[str, Scalar], as_text: AbstractSet[str] = frozenset()
-) -> None:
-    """Make sure that bytes hold what a document held with values set, and nothing else.
+) -> Any:
+    """Make sure that bytes hold what a document held with values set, and nothing else; give what they hold.
 
     Raises
     ------
@@ -94,6 +95,7 @@ def verify(
             f"{document.file}:{where} cannot be changed without touching what stands around it; "
             "write what it belongs to on one line, or as a plain block"
         )
+    return again.data
 
 
 def written(value: Scalar, key: str = "") -> str:
@@ -195,11 +197,12 @@ def _edits(
 def _gathered(held: list[str], new: list[str], order: Sequence[str]) -> dict[str | None, list[str]]:
     """Put each new key behind the nearest one that belongs before it, else to the end."""
     rank = {key: number for number, key in enumerate(order)}
+    ranked = sorted((rank[key], key) for key in held if key in rank)
     last = held[-1] if held else None
     found: dict[str | None, list[str]] = {}
     for key in sorted(new, key=lambda key: rank.get(key, len(rank))):
-        before = [k for k in held if k in rank and key in rank and rank[k] < rank[key]]
-        found.setdefault(max(before, key=rank.__getitem__) if before else last, []).append(key)
+        before = bisect_left(ranked, (rank.get(key, 0), ""))
+        found.setdefault(ranked[before - 1][1] if before else last, []).append(key)
     return found
 
 

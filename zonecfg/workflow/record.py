@@ -2,6 +2,7 @@
 
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 from zonecfg.commissioning.against import against_plan
 from zonecfg.commissioning.amend import amendments, blanks, order, value_at
@@ -11,7 +12,7 @@ from zonecfg.commissioning.raw import MAX_BYTES, RawSheet
 from zonecfg.commissioning.sheet import Identity
 from zonecfg.commissioning.values import Value
 from zonecfg.document.catalogue import OutsideRepository, locate
-from zonecfg.document.reader import Document, read
+from zonecfg.document.reader import Document
 from zonecfg.document.writer import amended, verify
 from zonecfg.errors import CannotRead, CannotWrite, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
@@ -66,13 +67,15 @@ def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_re
     text = amended(document, values, order(base), AS_WRITTEN)
     old = document.places.text
 
+    held: list[Any] = []
+
     def said_as_meant(raw: bytes) -> None:
-        verify(document, raw, values, AS_WRITTEN)
+        held.append(verify(document, raw, values, AS_WRITTEN))
         if stands is not None and output.read_bytes() != old:
             raise CannotWrite(f"{output.as_posix()} was changed by somebody else meanwhile; run it again")
 
     write_bytes(output, text.encode(), force=stands is not None or force, before=said_as_meant)
-    return _told(output, Figures(plan), document, found, values, text, updated=stands is not None)
+    return _told(output, Figures(plan), document, found, values, held[0], updated=stands is not None)
 
 
 def read_sheet(sheet: Path) -> RawSheet:
@@ -143,11 +146,11 @@ def _told(
     document: Document,
     found: Filled,
     values: dict[str, Value],
-    text: str,
+    data: Any,
     *,
     updated: bool,
 ) -> Recorded:
-    site, data = figures.site, read(text.encode(), output.name, AS_WRITTEN).data
+    site = figures.site
     earlier = {at: old for at in values if (old := value_at(document.data, at)) is not None and at != "/state"}
     return Recorded(
         path=output.as_posix(),
