@@ -81,8 +81,8 @@ def test_a_link_that_leaves(site, tmp_path):
 
 
 def test_a_folder_link_that_leaves(site, tmp_path):
-    (site / "shared").symlink_to(tmp_path, target_is_directory=True)
-    assert [f[0] for f in found(site, "shared/equipment.yaml")] == ["catalogue-outside-repository"]
+    (site / "stock").symlink_to(tmp_path, target_is_directory=True)
+    assert [f[0] for f in found(site, "stock/equipment.yaml")] == ["catalogue-outside-repository"]
 
 
 def test_a_link_that_stays(site):

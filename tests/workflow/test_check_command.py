@@ -29,7 +29,7 @@ def portfolio(tmp_path, monkeypatch):
 format: zonecfg-site/1
 state: as-designed
 site: {{name: {}}}
-catalogue: [../shared/equipment.yaml]
+catalogue: [../stock/equipment.yaml]
 types:
   openings: {{high: {{hinge: top-hung, opens: outward, width_mm: 900, height_mm: 1000, sash_mass_kg: 25, stays: none,
     lock: none, sheltered: true}}}}
@@ -50,8 +50,8 @@ types:
         there = folder / name.lower().replace(" ", "-")
         there.mkdir(parents=True)
         (there / "as-designed.yaml").write_text(site.format(name))
-    (folder / "shared").mkdir()
-    (folder / "shared" / "equipment.yaml").write_text(catalogue)
+    (folder / "stock").mkdir()
+    (folder / "stock" / "equipment.yaml").write_text(catalogue)
     (folder / ".git").mkdir()
     (folder / "notes.yaml").write_text("shopping: [milk]\n")
     monkeypatch.chdir(folder)
@@ -76,18 +76,18 @@ class TestFiles:
         answer = findings(zonecfg("check", ".", "--format", "json"))
         assert Counter((f["file"], f["check"]) for f in answer["findings"]) == {
             ("millrace-school/as-designed.yaml", "actuator-without-group"): 1,
-            ("shared/equipment.yaml", "unknown-key"): 1,
+            ("stock/equipment.yaml", "unknown-key"): 1,
             ("tithe-barn/as-designed.yaml", "actuator-without-group"): 1,
         }
 
     def test_one_file_and_the_catalogue_it_names(self, zonecfg, portfolio):
         answer = findings(zonecfg("check", "tithe-barn/as-designed.yaml", "--format", "json"))
-        assert [f["file"] for f in answer["findings"]] == ["shared/equipment.yaml", "tithe-barn/as-designed.yaml"]
+        assert [f["file"] for f in answer["findings"]] == ["stock/equipment.yaml", "tithe-barn/as-designed.yaml"]
 
     def test_a_catalogue_alone(self, zonecfg, portfolio):
-        answer = findings(zonecfg("check", "shared/equipment.yaml", "--format", "json"))
+        answer = findings(zonecfg("check", "stock/equipment.yaml", "--format", "json"))
         assert answer["files"] == []
-        assert [(f["file"], f["check"]) for f in answer["findings"]] == [("shared/equipment.yaml", "unknown-key")]
+        assert [(f["file"], f["check"]) for f in answer["findings"]] == [("stock/equipment.yaml", "unknown-key")]
 
     @pytest.mark.parametrize(
         "paths", [["tithe-barn", "tithe-barn/as-designed.yaml"], ["tithe-barn", "./tithe-barn/"], [".", "."]]
@@ -156,7 +156,7 @@ class TestNames:
         monkeypatch.chdir(tmp_path / "elsewhere")
         answer = findings(zonecfg("check", portfolio, "--format", "json"))
         assert {f["file"] for f in answer["findings"]} == {
-            "millrace-school/as-designed.yaml", "shared/equipment.yaml", "tithe-barn/as-designed.yaml",
+            "millrace-school/as-designed.yaml", "stock/equipment.yaml", "tithe-barn/as-designed.yaml",
         }  # fmt: skip
 
     @pytest.mark.parametrize("fmt", FORMATS)

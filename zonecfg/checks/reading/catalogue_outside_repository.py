@@ -4,7 +4,7 @@ Why
     A plan that rests on a file elsewhere cannot be reviewed, and reading
     outside the repository is how a hostile plan would look around.
 Wrong
-    catalogue: [../../../shared/equipment.yaml]
+    catalogue: [../../../stock/equipment.yaml]
 Right
     Put the catalogue into the repository and name it by a relative path.
 
