@@ -53,15 +53,21 @@ def _place_of(found: Finding) -> str:
     return f"{found.file}:{found.line}" if found.file is not None else "predicted"
 
 
-def _what_it_is(summary: FileSummary) -> str:
+def _state_of(summary: FileSummary) -> str:
     if summary.actuators is None:
         return "could not be read"
+    return summary.state or "state not known"
+
+
+def _what_it_is(summary: FileSummary) -> str:
+    if summary.actuators is None:
+        return _state_of(summary)
     parts = [
         counted(summary.actuators or 0, "actuator"),
         counted(summary.groups or 0, "group"),
         counted(summary.sensors or 0, "sensor"),
     ]
-    return f"{summary.state or 'state not known'}: {', '.join(parts)}"
+    return f"{_state_of(summary)}: {', '.join(parts)}"
 
 
 def _block(found: Finding, help_: Help | None, lines: Lines, style: Style, *, told: bool) -> Iterator[str]:
@@ -111,7 +117,7 @@ def state_words(file: FileSummary, findings: Iterable[Finding]) -> str:
     """Say of a state file what it is and how many findings are open in it."""
     held = [found.severity for found in findings if found.file == file.path and found.accepted is None]
     counts = [counted(held.count(severity), severity) for severity in SEVERITIES if severity in held]
-    return f"{file.path}: {file.state or ('could not be read' if file.actuators is None else 'state not known')}, {listed(counts) or 'nothing open'}"
+    return f"{file.path}: {_state_of(file)}, {listed(counts) or 'nothing open'}"
 
 
 def not_checked_lines(entries: Iterable[NotChecked], style: Style) -> Iterator[str]:
