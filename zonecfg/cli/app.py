@@ -1,6 +1,5 @@
 """Puts the commands together and turns every way of ending into an exit status."""
 
-import gc
 import os
 import sys
 
@@ -54,7 +53,6 @@ def main() -> None:
     Ends it at once: a large plan is hundreds of thousands of small values, and taking them down one by one at the end
     costs a tenth of the run for nothing.
     """
-    gc.disable()  # one command and out; a collection would only walk the plan again and again
     status = run()
     try:
         sys.stdout.flush()
