@@ -105,11 +105,21 @@ def test_a_sensor_that_never_reports_is_what_if_lost_says(if_lost, stands):
 
 
 def test_fire_opens_a_smoke_vent_in_the_rain_where_the_controller_states_it():
-    site = plant(openings={"W-1": {"room": "hall", "smoke_vent": True}})
+    site = plant(openings={"W-1": {"room": "hall", "smoke_vent": True, "smoke_stroke_mm": 300}})
     answer, at = played(site, wet=["R-1@1..10"], fire_minute=5)
     assert at(4.9) == pytest.approx(20)
     assert at(6) == pytest.approx(100)
     assert answer.notes == ()
+
+
+@pytest.mark.parametrize(("asked", "said"), [({"smoke_stroke_mm": 450}, "150 mm more"), ({}, "is not known")])
+def test_a_smoke_vent_rehearsed_short_of_its_smoke_stroke_is_told(asked, said):
+    """The set stroke is 300 mm: a rehearsal must not look as if the vent were open for smoke."""
+    site = plant(openings={"W-1": {"room": "hall", "smoke_vent": True, **asked}})
+    answer, _ = played(site, fire_minute=5)
+    (note,) = answer.notes
+    assert note.startswith("W-1 ")
+    assert said in note
 
 
 def test_where_it_is_not_stated_the_rehearsal_says_what_would_happen():

@@ -72,6 +72,29 @@ def test_ways_that_measures_cannot_tell_apart_say_so(case):
     assert answer.questions
 
 
+def test_what_no_setting_brings_back_is_told_with_the_way_to_the_design(tmp_path):
+    """By hand the settings return, the stroke that somebody shortened on site does not."""
+    folder = ROOT / "replaced-actuator-of-a-pair"
+    now = (folder / "now.yaml").read_text("utf-8")
+    design = tmp_path / "design.yaml"
+    design.write_text(
+        now.replace("as-commissioned", "as-designed")
+        .replace("W-2, stroke_mm: 300", "W-2, stroke_mm: 350")
+        .replace("open_percent: 0", "open_percent: 10"),
+        "utf-8",
+    )
+    answer = rollback(folder / "now.yaml", [folder / "copy.yaml"], TODAY, design=design).ways
+    to_design, to_copy = (
+        next(way for way in answer.ways if way.way == "by-hand" and way.target.endswith(name))
+        for name in ("design.yaml", "copy.yaml")
+    )
+    assert [(change.id, change.field) for change in to_design.stays] == [("A-2", "stroke_mm")]
+    assert [change.section for change in to_design.returns] == ["wet_weather"]
+    reason = next(r.reason for r in answer.ranking if (r.way, r.target) == (to_design.way, to_design.target))
+    assert "no setting brings back" in reason
+    assert any("A-1b" in words for words in to_copy.warnings)
+
+
 def test_a_copy_of_another_site_is_refused(tmp_path):
     folder = ROOT / CASES[0]
     other = tmp_path / "copy.yaml"

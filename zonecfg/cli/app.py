@@ -69,20 +69,28 @@ def run() -> int:
     except SystemExit as ended:
         return ended.code if isinstance(ended.code, int) else int(ended.code is not None)
     except ZonecfgError as error:
-        print(f"zonecfg: {error}", file=sys.stderr)
+        _complain(str(error))
         return error.exit_code
     except BrokenPipeError:
         # Whoever read our output has enough of it; what is left goes nowhere.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 2
+    except OSError as error:
+        _complain(f"{error.filename or 'output'}: {error.strerror or error}")
+        return 2
     except Exception as error:
         if os.environ.get("ZONECFG_TRACEBACK"):
             raise
         kind = type(error).__name__
-        print(
-            f"zonecfg: internal failure ({kind}: {error}); this is a defect. "
-            "Set ZONECFG_TRACEBACK=1 and run again to see where.",
-            file=sys.stderr,
+        _complain(
+            f"internal failure ({kind}: {error}); this is a defect. Set ZONECFG_TRACEBACK=1 and run again to see where."
         )
         return 2
     return 0
+
+
+def _complain(words: str) -> None:
+    """Tell a person on standard error, signs that would steer a terminal by their number."""
+    from zonecfg.report.inert import printable
+
+    print(f"zonecfg: {printable(words)}", file=sys.stderr)

@@ -36,12 +36,12 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
     }
     return Site(
         state=data.get("state"),
-        info=msgspec.convert(data.get("site") or {}, SiteInfo),
+        info=_converted(data.get("site") or {}, SiteInfo),
         links={k: tuple(v) for k, v in (data.get("links") or {}).items() if not k.startswith("x-")},
         terminators=tuple(data.get("terminators") or ()),
-        record=msgspec.convert(_record(data.get("record") or {}), Record),
-        saved=None if data.get("saved") is None else msgspec.convert(data["saved"], Saved),
-        accepted=tuple(msgspec.convert(data.get("accepted") or [], list[Acceptance])),
+        record=_converted(_record(data.get("record") or {}), Record),
+        saved=None if data.get("saved") is None else _converted(data["saved"], Saved),
+        accepted=tuple(_converted(data.get("accepted") or [], list[Acceptance])),
         types=types,
         own=data,
         unknown=unknown.union(_untold_by_types(data, types, unknown)),
@@ -67,6 +67,22 @@ def _untold_by_types(data: Mapping[str, Any], types: Types, unknown: frozenset[s
                     yield f"{section}/{key}/{field}"
 
 
+def _converted(value: Any, kind: Any) -> Any:
+    """Make typed parts of clean data; a whole number may be written 8.0, which the schema takes for what it is."""
+    try:
+        return msgspec.convert(value, kind)
+    except msgspec.ValidationError:
+        return msgspec.convert(_whole(value), kind)
+
+
+def _whole(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _whole(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_whole(item) for item in value]
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
 def _things(
     section: str,
     part: type,
@@ -84,7 +100,7 @@ def _things(
         first, key, field = (*place.split("/"), "", "")[:3]
         if first == section and key in merged and field != "id" and field not in own[key]:
             merged[key].pop(field, None)
-    return msgspec.convert(merged, dict[str, part])  # type: ignore[valid-type]
+    return _converted(merged, dict[str, part])  # type: ignore[valid-type,no-any-return]
 
 
 def _record(record: Mapping[str, Any]) -> dict[str, Any]:

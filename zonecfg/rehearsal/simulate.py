@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
+from zonecfg.rehearsal.fire import short_of_smoke_stroke
 from zonecfg.rehearsal.load import Load
 from zonecfg.rehearsal.motion import Yard, yards
 from zonecfg.rehearsal.orders import GroupOrders
@@ -201,6 +202,7 @@ class _Run:
             yield f"in no group, so that nothing moves them: {listed(loose)}"
         if self.weather.fire_s is None:
             return
+        yield from short_of_smoke_stroke(self.site, self.on_fire)
         for group, openings in self.site.openings_of_group.items():
             vents = [o for o in openings if self.site.openings[o].smoke_vent]
             if not vents or group in self.on_fire:

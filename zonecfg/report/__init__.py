@@ -16,6 +16,10 @@ FORMATS = {
 }
 
 
+FINDINGS_ONLY = frozenset({"sarif", "junit", "github"})
+"""Formats that tell nothing but findings: of anything else they would be empty, which looks like a pass."""
+
+
 def render(name: str, outcome: Answer) -> str:
     """Write an outcome in a format.
 
@@ -26,5 +30,8 @@ def render(name: str, outcome: Answer) -> str:
     """
     if name not in FORMATS:
         raise UnknownName(f"{name} is no format{did_you_mean(name, FORMATS)}; there are {', '.join(FORMATS)}")
+    if name in FINDINGS_ONLY and not outcome.judges:
+        others = ", ".join(other for other in FORMATS if other not in FINDINGS_ONLY)
+        raise UnknownName(f"{name} tells findings, and there are none to tell here; there are {others}")
     written: str = import_module(FORMATS[name]).render(outcome)
     return written

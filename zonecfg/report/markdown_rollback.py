@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from zonecfg.report.inert import code_span, in_markdown
 from zonecfg.report.text_changes import folded
-from zonecfg.report.text_rollback import CAUTION, rank_words
+from zonecfg.report.text_rollback import CAUTION, STAYS, rank_words
 from zonecfg.results.way import RollbackOutcome, Way, in_order
 
 
@@ -35,7 +35,7 @@ def _way(way: Way) -> Iterator[str]:
     yield from (f"- {in_markdown(words)}" for words in way.warnings)
     if way.warnings:
         yield ""
-    for title, changes in (("Lost", way.lost), ("Returns or changes", way.returns)):
+    for title, changes in (("Lost", way.lost), ("Returns or changes", way.returns), (STAYS, way.stays)):
         if changes:
             yield f"**{title}**"
             yield ""

@@ -14,6 +14,7 @@ CAUTION = (
     "height. Smoke vents and escape windows follow the fire strategy; a fire command outranks rain. This supports, and "
     "does not replace, local codes and licensed practice."
 )
+STAYS = "Does not return: no setting brings this back"
 _TESTS = {
     "calibrate": "calibrate",
     "walk-test": "walk test",
@@ -58,7 +59,7 @@ def _way(way: Way, style: Style) -> Iterator[str]:
     for words in way.warnings:
         yield from style.wrapped(printable(words), _EDGE, _EDGE)
     yield ""
-    for title, changes in (("Lost", way.lost), ("Returns or changes", way.returns)):
+    for title, changes in (("Lost", way.lost), ("Returns or changes", way.returns), (STAYS, way.stays)):
         if changes:
             yield title
             for line in folded(list(changes)):

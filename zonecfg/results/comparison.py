@@ -13,6 +13,7 @@ class Comparison(Struct, frozen=True, kw_only=True):
     """The changes between two states, with the help and the lines of the findings they move."""
 
     kind: ClassVar[str] = "changes"
+    judges: ClassVar[bool] = True
     changes: Changes
     help: Mapping[str, Help] = {}
     lines: Lines = {}

@@ -41,6 +41,9 @@ class Answer(Protocol):
     kind: ClassVar[str]
     """Names the modules that tell it: ``report/text_<kind>.py``, ``report/markdown_<kind>.py``."""
 
+    judges: ClassVar[bool]
+    """Whether it tells findings at all."""
+
     @property
     def plain(self) -> Any:
         """What goes into JSON."""
@@ -54,6 +57,7 @@ class Outcome(Struct, frozen=True, kw_only=True):
     """Findings, the help of the checks they name, and the source lines they quote, by file and line."""
 
     kind: ClassVar[str] = "findings"
+    judges: ClassVar[bool] = True
     findings: Findings
     help: Mapping[str, Help] = {}
     lines: Lines = {}

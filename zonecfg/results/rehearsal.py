@@ -84,6 +84,7 @@ class RehearsalOutcome(Struct, frozen=True, kw_only=True):
     """A rehearsed spell of weather, with the names people call groups by."""
 
     kind: ClassVar[str] = "rehearsal"
+    judges: ClassVar[bool] = False
     rehearsal: Rehearsal
     names: Mapping[str, str] = {}
 

@@ -91,6 +91,8 @@ class Way(Struct, frozen=True, kw_only=True):
     predicted: dict[str, Any]
     lost: tuple[Change, ...] = ()
     returns: tuple[Change, ...] = ()
+    stays: tuple[Change, ...] = ()
+    """What still differs from the target afterwards, because no setting can bring it back."""
     also_returns: tuple[AlsoReturns, ...] = ()
     warnings: tuple[str, ...] = ()
     findings: FindingsMoved = FindingsMoved()
@@ -142,6 +144,7 @@ class RollbackOutcome(Struct, frozen=True, kw_only=True):
     """Every way back, with the help of the findings they bring and clear."""
 
     kind: ClassVar[str] = "rollback"
+    judges: ClassVar[bool] = False
     ways: Ways
     help: Mapping[str, Help] = {}
 

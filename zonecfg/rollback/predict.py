@@ -27,6 +27,8 @@ class Prediction(Struct, frozen=True, kw_only=True):
     wiped: tuple[str, ...]
     """What the copy does not keep and a restore empties, loudest first."""
     warnings: tuple[str, ...]
+    moved: tuple[str, ...]
+    """Of the warnings, those about actuators that were replaced or now stand elsewhere."""
     also_returns: tuple[AlsoReturns, ...]
     orphans: Mapping[str, str]
     """Actuators whose place in a group went with a serial that is gone: id now to the group it had."""
@@ -53,6 +55,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     present, saved = settings_of(now), settings_of_copy(copy)
     actuator_of, orphans, warnings = _whereabouts(now, copy)
     sensor_of = _found(now.sensors, copy.sensors)
+    whereabouts = tuple(warnings)
     result = present
     wiped: list[str] = []
     also: list[AlsoReturns] = []
@@ -76,6 +79,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
         controllers=tuple(restored),
         wiped=tuple(wiped),
         warnings=tuple(warnings),
+        moved=whereabouts,
         also_returns=tuple(also),
         orphans={now_id: groups_left[old] for old, now_id in orphans.items() if old in groups_left},
     )

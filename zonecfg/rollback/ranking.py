@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from zonecfg.results.change import CONSEQUENCES
 from zonecfg.results.way import Rank, Way
-from zonecfg.results.words import counted
+from zonecfg.results.words import counted, listed
 
 
 def measures(way: Way) -> tuple[int, int, int, int]:
@@ -36,6 +37,9 @@ def _reason(way: Way) -> str:
         "nothing lost" if not lost else f"{counted(lost, 'thing')} lost",
         counted(steps, "step"),
     ]
+    if way.stays:
+        touches = [c for c in CONSEQUENCES if any(change.consequence == c for change in way.stays)]
+        parts.append(f"{counted(len(way.stays), 'difference')} that no setting brings back ({listed(touches)})")
     return "; ".join(parts)
 
 

@@ -6,6 +6,7 @@ from typing import Any
 from msgspec import Struct, structs
 
 from zonecfg.compare.differences import differences
+from zonecfg.model.sections import SETTINGS
 from zonecfg.model.site import Site
 from zonecfg.results.change import Change, FigureMove, FindingsMoved
 from zonecfg.results.way import Exposure, Search, Step, Way, WayKind
@@ -52,7 +53,7 @@ def ways(
         found += [
             office.restore(copy.name, prediction),
             office.restore_then_mend(copy.name, prediction, mended),
-            office.by_hand(copy.name, mended),
+            office.by_hand(copy.name, mended, warnings=prediction.moved),
         ]
     if len(copies) > 1:
         together = _together(now, copies)
@@ -63,7 +64,8 @@ def ways(
                 office.restore_then_mend(name, together, mended_settings(now, together, design)),
             ]
     if design is not None:
-        found.append(office.by_hand(design.name, _on_site(now, settings_of(design.site))))
+        target = _on_site(now, settings_of(design.site))
+        found.append(office.by_hand(design.name, target, plan=design.site))
     return found
 
 
@@ -82,6 +84,7 @@ def _together(now: Site, copies: Sequence[Copy]) -> Prediction | None:
         controllers=tuple(covered),
         wiped=tuple(w for p in predictions for w in p.wiped),
         warnings=tuple(w for p in predictions for w in p.warnings),
+        moved=tuple(w for p in predictions for w in p.moved),
         also_returns=tuple(a for p in predictions for a in p.also_returns),
         orphans={a: g for p in predictions for a, g in p.orphans.items()},
     )
@@ -156,7 +159,12 @@ class _Office:
         steps += self._reconnecting(prediction, mended)
         return self._way("restore-then-mend", name, mended, steps, prediction=prediction, search=plan.search)
 
-    def by_hand(self, name: str, target: Settings) -> Way:
+    def by_hand(self, name: str, target: Settings, *, plan: Site | None = None, warnings: Sequence[str] = ()) -> Way:
+        stays = tuple(_physical(plan, with_settings(self.now, target))) if plan is not None else ()
+        way = self._by_hand(name, target)
+        return structs.replace(way, stays=stays, warnings=tuple(warnings))
+
+    def _by_hand(self, name: str, target: Settings) -> Way:
         try:
             plan = steps_between(self.now, self.stands, target)
         except ValueError as error:
@@ -308,6 +316,14 @@ def _homes(settings: Settings) -> dict[str, list[str]]:
 
 def _apart(homes: Mapping[str, list[str]], actuators: Sequence[str]) -> bool:
     return len({tuple(homes.get(a, ())) for a in actuators}) > 1
+
+
+def _physical(plan: Site, then: Site) -> Iterator[Change]:
+    """Give what differs from a plan though its settings are back: strokes, serials, cables and the like."""
+    for change in differences(plan, then)[0]:
+        is_setting = change.section in SETTINGS or change.field == "group"
+        if change.consequence != "record" and not is_setting:
+            yield change
 
 
 def _is_loss(change: Change) -> bool:

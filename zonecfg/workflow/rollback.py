@@ -1,5 +1,6 @@
 """Every way back, what each would lose, and the steps in a safe order."""
 
+import math
 from collections.abc import Mapping, Sequence
 from datetime import date
 from importlib.resources import files
@@ -149,4 +150,6 @@ def _minutes(path: Path | None) -> Mapping[str, float]:
         raise CannotRead(f"{path.as_posix()}: minutes are one JSON object of names and numbers ({error})") from None
     if unknown := sorted(own.keys() - built_in.keys()):
         raise CannotRead(f"{path.as_posix()}: {unknown[0]} is no kind of step; there are {', '.join(built_in)}")
+    if wrong := [name for name, value in own.items() if not 0 <= value < math.inf]:
+        raise CannotRead(f"{path.as_posix()}: {wrong[0]} takes {own[wrong[0]]:g} minutes; 0 is the least")
     return {**built_in, **own}

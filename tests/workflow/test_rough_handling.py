@@ -1,0 +1,75 @@
+"""Input and surroundings that are not as one would wish: never an internal failure, never an empty report."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+HOUSE = EXAMPLES / "quarry-hill-house"
+SITE = "format: zonecfg-site/1\nstate: as-designed\nsite: {name: A}\n"
+
+
+@pytest.mark.parametrize("whole", ["8.0", "8e0", "1e300", "1e9"])
+def test_a_whole_number_may_be_written_with_a_point(zonecfg, tmp_path, whole):
+    """JSON Schema 2020-12, section 6.1.1: a number with a zero fractional part is an integer."""
+    path = tmp_path / "as-designed.yaml"
+    path.write_text(
+        SITE + f"rooms: {{r: {{storey: 2.0}}}}\ntypes: {{controllers: {{c: {{limits: {{actuators: {whole}}}}}}}}}\n"
+        "controllers: {C-1: {type: c}}\nrecord: {controllers: {C-1: {actuators_counted: 0.0}}}\n",
+        "utf-8",
+    )
+    for command in ("check", "figures"):
+        done = zonecfg(command, path)
+        assert done.status == 0
+        assert "internal failure" not in done.err
+    assert zonecfg("compare", path, path).status == 0
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [["compare", "e.yaml", "e.yaml"], ["figures", "e.yaml"], ["explain", "\x1b[31mx"], ["check", "\x1b]0;x\x07"]],
+    ids=lambda arguments: arguments[0],
+)
+def test_complaints_do_not_steer_the_terminal(zonecfg, tmp_path, monkeypatch, arguments):
+    monkeypatch.chdir(tmp_path)
+    Path("e.yaml").write_text(SITE + '"fo\\e[31mo\\a\\u202e": 1\n', "utf-8")
+    done = zonecfg(*arguments)
+    assert not {"\x1b", "\x07", "\u202e"} & set(done.out + done.err)
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize(
+    "arguments", [["schema"], ["explain"], ["check", HOUSE], ["figures", HOUSE / "as-designed.yaml"]]
+)
+def test_a_full_disk_is_no_defect(arguments):
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "zonecfg", *map(str, arguments)],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert "internal failure" not in done.stderr
+    assert done.stderr.strip()
+
+
+@pytest.mark.parametrize("fmt", ["sarif", "junit", "github"])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["figures", HOUSE / "as-designed.yaml"],
+        ["rehearse", HOUSE / "as-designed.yaml", "--wet", "R-1@1..3"],
+        ["rollback", HOUSE / "as-commissioned.yaml", "--to", HOUSE / "saved" / "2026-05-14.yaml"],
+        ["match", HOUSE / "as-commissioned.yaml", HOUSE / "site-work" / "found.csv"],
+    ],
+    ids=lambda arguments: arguments[0],
+)
+def test_what_judges_nothing_gives_no_empty_report_of_findings(zonecfg, arguments, fmt):
+    done = zonecfg(*arguments, "--format", fmt)
+    assert done.status == 2
+    assert done.out == ""
+    assert "tells findings" in done.err
