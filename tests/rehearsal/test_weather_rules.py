@@ -147,3 +147,27 @@ def test_where_it_is_not_stated_the_rehearsal_says_what_would_happen():
 def test_weather_that_cannot_be_rehearsed(asked, error):
     with pytest.raises(error):
         weather(plant(), **asked)
+
+
+def test_what_still_holds_a_group_is_told_when_rain_lets_go():
+    """Dry at 3, the wait of 5 minutes over at 8, while the wind holds until 20 + 2."""
+    answer, at = played(plant(), wet=["R-1@1..3"], wind=["WS-1@2..20"])
+    told = {event.at_s / 60: event.text for event in answer.happenings if event.what == "returns"}
+    assert told[8] == "hall goes back after rain, as far as wind lets it"
+    assert told[22] == "hall goes back after wind"
+    assert at(9) == 0
+
+
+def test_a_group_that_waits_its_turn_says_so():
+    site = plant(
+        types__controllers__panel={"moves_at_once": 1},
+        openings={"W-1": {"room": "hall"}, "W-2": {"room": "hall"}},
+        actuators={"A-1": {"type": "chain", "opening": "W-1"}, "A-2": {"type": "chain", "opening": "W-2"}},
+        groups={"hall": {"actuators": ["A-1"]}, "bar": {"actuators": ["A-2"]}},
+        links={"R-1": ["hall", "bar"]},
+        wet_weather={name: {"open_percent": 0, "when_dry": "stay"} for name in ("hall", "bar")},
+    )
+    answer, _ = played(site, wet=["R-1@1..10"])
+    assert [(event.at_s, event.text) for event in answer.happenings if event.what == "queues"] == [
+        (60, "bar waits its turn: C-1 moves 1 window at once")
+    ]

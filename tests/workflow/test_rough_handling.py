@@ -1,5 +1,6 @@
 """Input and surroundings that are not as one would wish: never an internal failure, never an empty report."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -73,3 +74,51 @@ def test_what_judges_nothing_gives_no_empty_report_of_findings(zonecfg, argument
     assert done.status == 2
     assert done.out == ""
     assert "tells findings" in done.err
+
+
+def test_a_catalogue_that_is_missing_is_one_finding(zonecfg, tmp_path):
+    """One finding a fault: that every type named is nowhere follows from it."""
+    for name in ("as-designed.yaml", "equipment.yaml"):
+        (tmp_path / name).write_bytes((HOUSE / name).read_bytes())
+    path = tmp_path / "as-designed.yaml"
+    path.write_text(path.read_text("utf-8").replace("equipment.yaml", "equipmnt.yaml", 1), "utf-8")
+    done = zonecfg("check", path, "--format", "json")
+    findings = json.loads(done.out)["findings"]
+    assert done.status == 1
+    assert [f["about"] for f in findings if f["check"] == "unknown-reference"] == ["catalogue/0"]
+
+
+def test_a_rehearsal_says_what_it_could_not_take_in(zonecfg, tmp_path):
+    """A sensor that measures nobody knows what closes nothing here, and that must not read like a missing link."""
+    path = tmp_path / "as-designed.yaml"
+    path.write_text(
+        SITE
+        + "rooms: {hall: {}}\nopenings: {W-1: {room: hall}}\nactuators: {A-1: {opening: W-1, type: chain, stroke_mm: 300}}\n"
+        "types: {actuators: {chain: {speed_mm_s: 6}}, sensors: {plate: {measures: rain}}}\n"
+        "groups: {hall: {actuators: [A-1]}}\nsensors: {R-1: {type: gone}, R-2: {type: plate}}\n"
+        "links: {R-1: [hall], R-2: []}\nwet_weather: {hall: {open_percent: 0, when_dry: stay}}\n",
+        "utf-8",
+    )
+    done = zonecfg("rehearse", path, "--wet", "R-2@1..5", "--format", "json")
+    answer = json.loads(done.out)
+    assert "1 error of reading" in answer["notes"][0]
+    assert any("R-1" in note and "not known what" in note for note in answer["notes"])
+    assert [entry["because"] for entry in answer["open_in_rain"]] == [
+        "it is not known what R-1, linked to hall, measures"
+    ]
+
+
+def test_a_picture_is_named_svg(zonecfg, tmp_path):
+    done = zonecfg("rehearse", HOUSE / "as-designed.yaml", "--wet", "R-1@1..5", "-o", tmp_path / "rain.png")
+    assert done.status == 2
+    assert ".svg" in done.err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_long_guilty_part_is_cut_to_the_line(zonecfg, tmp_path):
+    path = tmp_path / "as-designed.yaml"
+    path.write_text("[" * 3000, "utf-8")
+    assert max(len(line) for line in zonecfg("check", path).out.splitlines() if "│" in line) <= 80
+    path.write_text(SITE + f"state: {'x' * 500}\n", "utf-8")
+    done = zonecfg("check", path)
+    assert max(len(line) for line in done.out.splitlines() if "│" in line) <= 80

@@ -32,10 +32,13 @@ def rehearse(
     force: Force = False,
 ) -> None:
     """Play a spell of weather through links and actions: what closes when, what stays open in the rain, and why."""
+    from zonecfg.errors import UnknownName
     from zonecfg.workflow.rehearse import rehearse as run
 
     outcome = run(path, wet=wet or (), wind=wind or (), fail=fail or (), fire_minute=fire, open_percent=start)
     if picture is not None:
+        if picture.suffix.lower() != ".svg":
+            raise UnknownName(f"{picture}: the picture is SVG; give it a name that ends in .svg")
         from zonecfg.report.picture import picture as draw
         from zonecfg.workflow.write import write_text
 

@@ -130,7 +130,9 @@ def reused_ids(data: Mapping[str, Any]) -> Iterator[Problem]:
                 first[key] = section
 
 
-def broken_references(site: Site, *, rules: Mapping[str, Iterable[str]], checks: Iterable[str]) -> Iterator[Problem]:
+def broken_references(
+    site: Site, *, rules: Mapping[str, Iterable[str]], checks: Iterable[str], all_types: bool = True
+) -> Iterator[Problem]:
     """Find names of things that are nowhere on the plan.
 
     Parameters
@@ -141,6 +143,8 @@ def broken_references(site: Site, *, rules: Mapping[str, Iterable[str]], checks:
         Known rule sets: ids by kind (``falls``, ``ventilation``, ``escape``).
     checks
         Known check ids, for acceptances.
+    all_types
+        Whether every catalogue could be read; otherwise a type that is nowhere may stand in the one that is missing.
     """
     nodes = [key for section in NODES for key in getattr(site, section)]
     known: dict[str, Collection[str]] = {
@@ -153,6 +157,8 @@ def broken_references(site: Site, *, rules: Mapping[str, Iterable[str]], checks:
     blind = {name for name in site.unknown if "/" not in name}
     if blind.intersection(NODES):
         blind.add("nodes")
+    if not all_types:
+        blind.add("types")
     judged = {wanted: ids for wanted, ids in known.items() if wanted.split(".")[0] not in blind}
     for wanted, pointer, name in _broken(site, judged):
         offer = did_you_mean(name, judged[wanted])

@@ -46,6 +46,11 @@ class GroupOrders:
         limits = [self._limit[kind] for kind in ("rain", "wind") if self._active[kind]]
         return min([self.wanted, *(limit for limit in limits if limit is not None)])
 
+    @property
+    def held_by(self) -> tuple[Kind, ...]:
+        """The limits that lie on it now."""
+        return tuple(kind for kind, active in self._active.items() if active)
+
     def obeys(self, sensor: str) -> Kind | None:
         """Which limit a sensor's report lays on the group; None where it does nothing here."""
         for kind, sensors in self._sensors.items():

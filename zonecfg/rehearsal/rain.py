@@ -51,6 +51,10 @@ def _why(site: Site, group: str, percent: float, wet: Collection[str], reporting
     sensors = site.sensors_measuring("rain", group)
     action = site.wet_weather.get(group)
     if not sensors:
+        linked = [s for s in site.sensors_of.get(group, ()) if s in site.sensors and site.sensors[s].measures is None]
+        if linked:
+            measure = "measures" if len(linked) == 1 else "measure"
+            return f"it is not known what {listed(linked)}, linked to {group}, {measure}"
         return f"no rain sensor acts on {group}"
     if action is None:
         return f"{group} has no wet_weather"

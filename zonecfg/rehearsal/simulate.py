@@ -12,7 +12,7 @@ from zonecfg.rehearsal.orders import GroupOrders
 from zonecfg.rehearsal.rain import open_at
 from zonecfg.rehearsal.weather import Weather, reports
 from zonecfg.results.rehearsal import Happening, OpenInRain, Position, Rehearsal
-from zonecfg.results.words import listed
+from zonecfg.results.words import counted, listed
 
 _SAYS = {
     ("rain", "closes"): "closes for rain",
@@ -146,7 +146,8 @@ class _Run:
         for group, orders in self.orders.items():
             said = orders.hear(sensor, on, now)
             if said is not None:
-                self._tell(now, said[1], f"{group} {_SAYS[said]}", group=group)
+                held = ", but the fire command holds it open" if group in self.on_fire else ""
+                self._tell(now, said[1], f"{group} {_SAYS[said]}{held}", group=group)
                 changed.add(group)
         return changed
 
@@ -154,9 +155,15 @@ class _Run:
         changed = set()
         for group, orders in self.orders.items():
             for said in orders.pass_to(now):
-                self._tell(now, said[1], f"{group} {_SAYS[said]}", group=group)
+                self._tell(now, said[1], f"{group} {_SAYS[said]}{self._but_held(group)}", group=group)
                 changed.add(group)
         return changed
+
+    def _but_held(self, group: str) -> str:
+        if group in self.on_fire:
+            return ", but the fire command holds it open"
+        held = self.orders[group].held_by
+        return f", as far as {listed(held)} lets it" if held else ""
 
     def _fire(self, now: float) -> set[str]:
         """Open the smoke vents of controllers that state that a fire command goes first."""
@@ -180,6 +187,19 @@ class _Run:
                 if yard not in told:
                     told.append(yard)
                     yard.send(targets, now)
+        for group in targets:
+            self._told_to_queue(group, now)
+
+    def _told_to_queue(self, group: str, now: float) -> None:
+        """Say where no sash of a group can start, because its controller moves others first."""
+        waiting = [s for y in self._yards_of.get(group, ()) for s in y.sashes if s.group == group and s.wants_to_move]
+        if waiting and all(s.moving_since is None and s.full_s is not None for s in waiting):
+            controller = self.site.controllers.get(self.controller_of_group.get(group, ""))
+            if controller is not None and controller.moves_at_once is not None:
+                at_once = counted(controller.moves_at_once, "window")
+                self._tell(
+                    now, "queues", f"{group} waits its turn: {controller.id} moves {at_once} at once", group=group
+                )
 
     def _positions_at(self, now: float) -> dict[str, tuple[str, float]]:
         return {s.name: (s.group, s.position(now)) for yard in self.yards for s in yard.sashes}
@@ -194,12 +214,18 @@ class _Run:
                 widest = max(s.position(now) for s in sashes)
                 self.positions[group].append(Position(at_s=now, open_percent=widest))
 
+    def _measures_nothing_known(self, sensor: str) -> bool:
+        return sensor in self.site.sensors and self.site.sensors[sensor].measures is None
+
     def _notes(self) -> Iterator[str]:
         if self.unknown:
             yield f"stroke_mm or speed_mm_s is not given, so that these do not move here: {listed(self.unknown)}"
         loose = [a for a in self.site.actuators if a not in self.site.groups_of]
         if loose:
             yield f"in no group, so that nothing moves them: {listed(loose)}"
+        mute = [s for s, groups in self.site.links.items() if groups and self._measures_nothing_known(s)]
+        if mute:
+            yield f"it is not known what these measure, so that they do nothing here: {listed(mute)}"
         if self.weather.fire_s is None:
             return
         yield from short_of_smoke_stroke(self.site, self.on_fire)

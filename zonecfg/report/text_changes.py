@@ -80,10 +80,13 @@ def folded(changes: list[Change]) -> Iterator[str]:
 
 def figure_words(move: FigureMove) -> str:
     """Write how one figure moved."""
-    before, after = (
-        "not known" if value is None else value if isinstance(value, str) else figure(value)
-        for value in (move.before, move.after)
-    )
+    for digits in range(3, 8):  # as many as tell the two apart
+        before, after = (
+            "not known" if value is None else value if isinstance(value, str) else figure(value, digits)
+            for value in (move.before, move.after)
+        )
+        if before != after:
+            break
     return f"{move.section}/{move.id}: {move.figure} {after} (was {before})"
 
 

@@ -94,6 +94,9 @@ def _quote(found: Finding, line: str, indent: str, style: Style) -> Iterator[str
     start = (found.column or 1) - 1
     end = found.end_column - 1 if found.end_column is not None else len(line.rstrip())
     before, guilty, after = printable(line[:start]), printable(line[start:end]), printable(line[end:])
+    most = max(style.width - len(number) - 10, 24)
+    if len(guilty) > most:
+        guilty = guilty[: most - 1] + "…"
     room = max(style.width - len(number) - len(guilty) - 2, 8)
     if len(before) + len(after) > room:
         keep = max(room - min(len(after), room // 3), room // 2)
@@ -110,7 +113,7 @@ def summary_words(summary: Summary, files: tuple[FileSummary, ...]) -> str:
     counts = [counted(getattr(summary, severity), severity) for severity in SEVERITIES if getattr(summary, severity)]
     accepted = f"; {summary.accepted} accepted" if summary.accepted else ""
     what = listed(counts) or "nothing wrong"
-    return f"{what[0].upper()}{what[1:]} in {counted(len(files), 'site file')}{accepted}."
+    return f"{what[0].upper()}{what[1:]} in {counted(len(files), 'site file') if files else 'the catalogue'}{accepted}."
 
 
 def state_words(file: FileSummary, findings: Iterable[Finding]) -> str:

@@ -13,7 +13,19 @@ class Happening(Struct, frozen=True, kw_only=True):
 
     at_s: float
     what: Literal[
-        "wet", "dry", "wind", "calm", "lost", "fire", "closes", "waits", "returns", "stays", "opens", "settled"
+        "wet",
+        "dry",
+        "wind",
+        "calm",
+        "lost",
+        "fire",
+        "closes",
+        "waits",
+        "returns",
+        "stays",
+        "opens",
+        "queues",
+        "settled",
     ]
     text: str
     sensor: str | None = None

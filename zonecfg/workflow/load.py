@@ -79,12 +79,13 @@ class Loader:
             return State(document.file, document, None, tuple(findings))
         catalogues, problems = self._of_site(data, path, document)
         findings.extend(problems)
+        all_types = not problems and all(c.document.data is not None for c in catalogues)
         types, doubles = _merged_types(data, document, catalogues)
         findings.extend(doubles)
         faults = [fault for fault in faults if not _said_by_type(fault, data, types)]
         findings.extend(_shaped(fault, document) for fault in faults)
         site = build(data, types, _lost(faults).union(*(catalogue.unknown for catalogue in catalogues)))
-        for check, problem in _reading_problems(site, data):
+        for check, problem in _reading_problems(site, data, all_types=all_types):
             findings.append(finding(entries()[check].check, problem, document.file, document.places))
         return State(document.file, document, site, tuple(findings), tuple(catalogues))
 
@@ -227,9 +228,12 @@ def _shaped(fault: schema.Fault, document: Document) -> Finding:
     )
 
 
-def _reading_problems(site: Site, data: Mapping[str, Any]) -> list[tuple[str, Problem]]:
+def _reading_problems(site: Site, data: Mapping[str, Any], *, all_types: bool) -> list[tuple[str, Problem]]:
     rules = {kind: known_rules(kind) for kind in ("falls", "ventilation", "escape")} if site.info.rules else {}
     return [
         *(("id-reused", problem) for problem in reused_ids(data)),
-        *(("unknown-reference", problem) for problem in broken_references(site, rules=rules, checks=entries())),
+        *(
+            ("unknown-reference", problem)
+            for problem in broken_references(site, rules=rules, checks=entries(), all_types=all_types)
+        ),
     ]

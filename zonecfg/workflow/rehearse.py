@@ -3,11 +3,14 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from msgspec import structs
+
 from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.rehearsal.simulate import rehearse as play
 from zonecfg.rehearsal.weather import BadSpell, weather
 from zonecfg.results.rehearsal import RehearsalOutcome
+from zonecfg.results.words import counted
 from zonecfg.workflow.compare import losing_data
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import find
@@ -60,4 +63,8 @@ def rehearse(
         raise CannotRead(f"{path.as_posix()} is a saved copy; a rehearsal needs the whole plant")
     outside = weather(state.site, wet=wet, wind=wind, fail=fail, fire_minute=fire_minute)
     names = {group.id: group.name for group in state.site.groups.values() if group.name}
-    return RehearsalOutcome(rehearsal=play(Figures(state.site), outside, state.file, open_percent), names=names)
+    played = play(Figures(state.site), outside, state.file, open_percent)
+    if faults := sum(f.severity == "error" for f in state.findings):
+        note = f"the plan has {counted(faults, 'error')} of reading, and what they touch is left out; check tells them"
+        played = structs.replace(played, notes=(note, *played.notes))
+    return RehearsalOutcome(rehearsal=played, names=names)

@@ -1,7 +1,8 @@
 """A name leads to nothing on the plan.
 
 Why
-    A group that names a missing actuator moves one window less than people think.
+    What it leads to cannot be judged, and the plant will not be what people think:
+    a group that names a missing actuator moves one window less.
 Wrong
     groups:
       east: {actuators: [A-1]}     # the actuator is called A-01

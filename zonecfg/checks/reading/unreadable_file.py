@@ -2,14 +2,13 @@
 
 Why
     What cannot be read cannot be judged, so the whole file counts as unknown.
-    Anchors and tags let one line mean different things to different readers;
-    a type says the same without them.
 Wrong
     openings:
       W-01: &base {width_mm: 900}
       W-02: *base
 Right
-    Mend the text at this place; say what things have in common with a type.
+    Mend the text at this place. Anchors and tags let one line mean different
+    things to different readers: what things have in common, a type says.
 
         types:
           openings:

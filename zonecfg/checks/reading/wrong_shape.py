@@ -7,7 +7,8 @@ Wrong
     actuators:
       A-01: {type: chain-24-350, opening: W-01, stroke_mm: 30 cm}
 Right
-    Write the value in the unit that the key names, within its bounds.
+    Write the value in the unit that the key names, within its bounds, and give
+    every field that is needed.
 
         actuators:
           A-01: {type: chain-24-350, opening: W-01, stroke_mm: 300}
