@@ -142,17 +142,16 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
             text = event.value
             mark = event.start_mark
             line, column = mark.line, mark.column
-            plain = event.implicit[0]
-            if plain and " " not in text and "\n" not in text:
-                width = len(text)
-            else:
+            plain = not event.style
+            width = len(text)
+            if width > MAX_SCALAR:
+                raise Unreadable(f"a text of {width:,} characters; {MAX_SCALAR:,} is the most", place_of(event))
+            if not plain or " " in text or "\n" in text:
                 mark = event.end_mark
                 width = mark.column - column if mark.line == line else 0
             mark_line(line)
             mark_column(column)
             mark_width(width)
-            if not 0 < width < MAX_SCALAR and len(text) > MAX_SCALAR:
-                raise Unreadable(f"a text of {len(text):,} characters; {MAX_SCALAR:,} is the most", place_of(event))
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
