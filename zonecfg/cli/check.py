@@ -5,7 +5,20 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import FailOn, FailOnOption, Force, Format, Output, Today, day, deliver, status
+from zonecfg.cli.options import (
+    Executor,
+    FailOn,
+    FailOnOption,
+    Force,
+    Format,
+    Jobs,
+    Output,
+    Today,
+    crew,
+    day,
+    deliver,
+    status,
+)
 
 
 def check(
@@ -15,6 +28,8 @@ def check(
     fail_on: FailOnOption = FailOn.error,
     today: Today = None,
     force: Force = False,
+    jobs: Jobs = None,
+    executor: Executor = None,
 ) -> None:
     """Every finding of one state, or of all site folders below a path.
 
@@ -22,6 +37,7 @@ def check(
     """
     from zonecfg.workflow.check import check as run
 
-    outcome = run(paths, day(today))
+    with crew(jobs, executor) as workers:
+        outcome = run(paths, day(today), workers)
     deliver(outcome, fmt, output, force=force)
     raise typer.Exit(status(outcome.findings.summary, fail_on))

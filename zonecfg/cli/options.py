@@ -2,6 +2,8 @@
 
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
     from zonecfg.report.style import Style
     from zonecfg.results.finding import Summary
     from zonecfg.results.outcome import Answer
+    from zonecfg.workflow.spread import Crew
 
 
 class FailOn(StrEnum):
@@ -39,6 +42,33 @@ Today = Annotated[
     datetime | None,
     typer.Option("--today", formats=["%Y-%m-%d"], help="Stands in for the clock, for acceptances with a last day."),
 ]
+
+
+Jobs = Annotated[
+    int | None,
+    typer.Option("--jobs", metavar="N", help="Processes for a tree of many sites; as many as are worth it without."),
+]
+Executor = Annotated[
+    str | None,
+    typer.Option("--executor", metavar="dask://HOST:PORT", help="A Dask cluster whose workers see the same files."),
+]
+
+
+@contextmanager
+def crew(jobs: int | None, executor: str | None) -> Iterator["Crew"]:
+    """Give who does the work; a terminal on standard error sees how far it is."""
+    from zonecfg.workflow.spread import SITES_A_TASK, Crew
+
+    told = ""
+
+    def tell(done: int, total: int) -> None:
+        nonlocal told
+        if total > SITES_A_TASK:  # a handful is over before anybody has read it
+            told = f"{done:,} of {total:,} done"
+            print(f"\r{told}", end="", file=sys.stderr, flush=True)
+
+    yield Crew(jobs, executor, tell if sys.stderr.isatty() else None)
+    print(f"\r{' ' * len(told)}\r" if told else "", end="", file=sys.stderr, flush=True)
 
 
 def day(today: datetime | None) -> date:

@@ -5,11 +5,24 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import FailOn, FailOnOption, Force, Format, Output, Today, day, deliver, status
+from zonecfg.cli.options import (
+    Executor,
+    FailOn,
+    FailOnOption,
+    Force,
+    Format,
+    Jobs,
+    Output,
+    Today,
+    crew,
+    day,
+    deliver,
+    status,
+)
 
 
 def review(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder of one site.")],
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Folder of one site, or of many.")],
     fmt: Format = "text",
     output: Output = None,
     fail_on: FailOnOption = FailOn.error,
@@ -22,20 +35,32 @@ def review(
     ] = False,
     today: Today = None,
     force: Force = False,
+    jobs: Jobs = None,
+    executor: Executor = None,
 ) -> None:
     """The whole site on one page: its states, their findings, what differs, what has to be decided.
 
-    Exit status: 0 nothing at or above --fail-on, 1 something, 2 could not run.
+    A tree of many sites is told in short, the worst first. Exit status: 0 nothing at or above --fail-on, 1 something,
+    2 could not run.
     """
+    from zonecfg.workflow.review import holds_several, reviews
     from zonecfg.workflow.review import review as run
 
     if fail_on_new and revision is None:
         raise typer.BadParameter("--fail-on-new needs --against")
-    result = run(folder, day(today), revision=revision)
-    deliver(result, fmt, output, force=force)
-    counted = result.page.check.summary
-    if fail_on_new and result.page.against is not None:
+    if holds_several(folder):
+        with crew(jobs, executor) as workers:
+            many = reviews(folder, day(today), revision=revision, crew=workers)
+        deliver(many, fmt, output, force=force)
+        counted = many.check.summary
+        pages = list(many.portfolio.pages.values())
+    else:
+        one = run(folder, day(today), revision=revision)
+        deliver(one, fmt, output, force=force)
+        counted = one.page.check.summary
+        pages = [one.page]
+    if fail_on_new:
         from zonecfg.results.finding import summarise
 
-        counted = summarise(result.page.against.introduced)
+        counted = summarise(found for page in pages if page.against for found in page.against.introduced)
     raise typer.Exit(status(counted, fail_on))

@@ -16,6 +16,7 @@ from zonecfg.results.change import Changes
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
 from zonecfg.results.matched import Matched
+from zonecfg.results.portfolio import Portfolio
 from zonecfg.results.rehearsal import Rehearsal
 from zonecfg.results.review import ReviewPage
 from zonecfg.results.way import Ways
@@ -109,6 +110,7 @@ _ANSWERS: dict[str, type] = {
     "changes": Changes,
     "figures": SiteFigures,
     "review": ReviewPage,
+    "portfolio": Portfolio,
     "rollback": Ways,
     "rehearsal": Rehearsal,
     "match": Matched,

@@ -5,18 +5,24 @@ from itertools import groupby
 
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
+from zonecfg.report.text_sites import sites_lines
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
 from zonecfg.results.outcome import Help, Lines, Outcome
+from zonecfg.results.portfolio import most_frequent, tallied
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "
 
 
 def lines(outcome: Outcome, style: Style) -> Iterator[str]:
-    """Tell every finding, then how many there are and what was not checked."""
+    """Tell every finding, then how many there are and what was not checked; of several sites, which are the worst."""
     answer = outcome.findings
     yield from finding_blocks(answer.findings, answer.files, outcome.help, outcome.lines, style)
     yield from rule(style)
+    sites = tallied(answer.files, answer.findings)
+    if len(sites) > 1:
+        yield from sites_lines(sites, most_frequent(answer.findings), style)
+        yield ""
     yield from style.wrapped(summary_words(answer.summary, answer.files))
     yield from not_checked_lines(answer.not_checked, style)
 

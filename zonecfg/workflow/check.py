@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from zonecfg.checks.registry import entries
 from zonecfg.checks.runner import judge
@@ -14,6 +14,7 @@ from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, 
 from zonecfg.results.outcome import Help, Outcome
 from zonecfg.workflow.load import Catalogue, Loader, State
 from zonecfg.workflow.paths import Found, base_of, find
+from zonecfg.workflow.spread import Crew
 
 
 class Checked(Struct, frozen=True):
@@ -39,7 +40,7 @@ class Checked(Struct, frozen=True):
         )
 
 
-def check(paths: Sequence[Path], today: date) -> Outcome:
+def check(paths: Sequence[Path], today: date, crew: Crew | None = None) -> Outcome:
     """Find everything that is wrong.
 
     Parameters
@@ -48,6 +49,8 @@ def check(paths: Sequence[Path], today: date) -> Outcome:
         Site files, catalogues, or folders that hold them.
     today
         The day that acceptances are judged by.
+    crew
+        Who does the work, where there are many sites; the answer is the same.
 
     Returns
     -------
@@ -63,11 +66,21 @@ def check(paths: Sequence[Path], today: date) -> Outcome:
     base = base_of(paths)
     for path in paths:
         for item in find(path, base):
-            found.setdefault(item.path.resolve(), item)
-    loader = Loader(base)
-    checked = [check_state(loader.state(item), today) for item in found.values() if not item.catalogue]
-    alone = [loader.catalogue(item.path) for item in found.values() if item.catalogue]
-    return outcome_of(checked, alone)
+            found.setdefault(item.path.resolve(), structs.replace(item, path=item.path.absolute()))
+    return merged((crew or Crew()).each(_Work(base, Path.cwd(), today), list(found.values())))
+
+
+class _Work(Struct, frozen=True):
+    """Judges some of many files, in whatever process."""
+
+    base: Path
+    current: Path
+    today: date
+
+    def __call__(self, items: Sequence[Found]) -> Outcome:
+        loader = Loader(self.base, self.current)
+        checked = [check_state(loader.state(item), self.today) for item in items if not item.catalogue]
+        return _found_in(checked, [loader.catalogue(item.path) for item in items if item.catalogue])
 
 
 def check_state(state: State, today: date) -> Checked:
@@ -85,23 +98,41 @@ def check_state(state: State, today: date) -> Checked:
     return Checked(state, figures, tuple(judged.findings), tuple(judged.not_checked))
 
 
-def outcome_of(checked: Iterable[Checked], alone: Iterable[Catalogue] = ()) -> Outcome:
+def outcome_of(checked: Iterable[Checked]) -> Outcome:
     """Put states and the catalogues they rest on together into one answer."""
+    return merged([_found_in(checked)])
+
+
+def merged(parts: Iterable[Outcome]) -> Outcome:
+    """Make one answer of several; what stands in a file that several of them met is told once."""
+    answers = list(parts)
+    told = [answer.findings for answer in answers]
+    unique = {(f.file, f.check, f.about, f.at): f for part in told for f in part.findings}
+    ordered = tuple(sorted(unique.values(), key=lambda f: f.order))
+    answer = Findings(
+        files=tuple(sorted((file for part in told for file in part.files), key=lambda f: f.path)),
+        findings=ordered,
+        not_checked=tuple(n for part in told for n in part.not_checked),
+        summary=summarise(ordered),
+    )
+    lines = {place: line for answer in answers for place, line in answer.lines.items()}
+    return Outcome(findings=answer, help=helps(ordered), lines=lines)
+
+
+def _found_in(checked: Iterable[Checked], alone: Iterable[Catalogue] = ()) -> Outcome:
+    """Gather what was found in states, in the catalogues they rest on, and in others; without help and order."""
     states = list(checked)
     catalogues = {c.document.file: c for s in states for c in s.state.catalogues}
     catalogues.update((c.document.file, c) for c in alone)
-    findings = [f for s in states for f in s.findings] + [f for c in catalogues.values() for f in c.findings]
-    unique = {(f.file, f.check, f.about, f.at): f for f in findings}
-    ordered = tuple(sorted(unique.values(), key=lambda f: f.order))
+    findings = (*(f for s in states for f in s.findings), *(f for c in catalogues.values() for f in c.findings))
     places = {name: p for s in states for name, p in s.state.places.items()}
     places.update((c.document.file, c.document.places) for c in catalogues.values())
     answer = Findings(
-        files=tuple(sorted((s.summary for s in states), key=lambda f: f.path)),
-        findings=ordered,
+        files=tuple(s.summary for s in states),
+        findings=findings,
         not_checked=tuple(n for s in states for n in s.not_checked),
-        summary=summarise(ordered),
     )
-    return Outcome(findings=answer, help=helps(ordered), lines=quoted(ordered, places))
+    return Outcome(findings=answer, lines=quoted(findings, places))
 
 
 def helps(findings: Iterable[Finding]) -> dict[str, Help]:

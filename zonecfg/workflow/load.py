@@ -50,10 +50,18 @@ class State(Struct, frozen=True):
 
 
 class Loader:
-    """Reads site files; a catalogue that several of them share is read once."""
+    """Reads site files; a catalogue that several of them share is read once.
 
-    def __init__(self, base: Path | None = None) -> None:
-        self._base = base or Path()
+    Parameters
+    ----------
+    base
+        What names are relative to where the current folder will not do.
+    current
+        The current folder of whoever asks, where the work is done elsewhere.
+    """
+
+    def __init__(self, base: Path | None = None, current: Path | None = None) -> None:
+        self._base, self._current = base or Path(), current
         self._catalogues: dict[Path, Catalogue] = {}
 
     def state(self, found: Found) -> State:
@@ -64,7 +72,7 @@ class Loader:
         CannotRead
             The file cannot be opened.
         """
-        document = read(_bytes(found.path), found.shown, AS_WRITTEN)
+        document = read(_bytes(found.path, found.shown), found.shown, AS_WRITTEN)
         return self.state_of(document, found.path)
 
     def state_of(self, document: Document, path: Path) -> State:
@@ -93,7 +101,8 @@ class Loader:
         """Read a catalogue file, once."""
         real = path.resolve()
         if real not in self._catalogues:
-            self._catalogues[real] = _catalogue(read(_bytes(path), shown(path, self._base), AS_WRITTEN))
+            name = shown(path, self._base, self._current)
+            self._catalogues[real] = _catalogue(read(_bytes(path, name), name, AS_WRITTEN))
         return self._catalogues[real]
 
     def _of_site(
@@ -122,12 +131,12 @@ class Loader:
         return list(catalogues.values()), findings
 
 
-def _bytes(path: Path) -> bytes:
+def _bytes(path: Path, name: str) -> bytes:
     try:
         with path.open("rb") as file:
             return file.read(MAX_BYTES + 1)
     except OSError as error:
-        raise CannotRead(f"{path.as_posix()}: {error.strerror}") from None
+        raise CannotRead(f"{name}: {error.strerror}") from None
 
 
 def _catalogue(document: Document) -> Catalogue:

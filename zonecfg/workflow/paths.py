@@ -11,6 +11,7 @@ from zonecfg.errors import CannotRead
 
 _SUFFIXES = {".yaml", ".yml"}
 _FORMAT = re.compile(rb"^\xef?\xbb?\xbf?[\"']?format[\"']?[ \t]*:[ \t]*[\"']?zonecfg-(site|catalogue)/", re.MULTILINE)
+_STATE = re.compile(rb"^[\"']?state[\"']?[ \t]*:[ \t]*[\"']?([a-z-]+)", re.MULTILINE)
 _STATES = {"as-designed", "as-commissioned"}
 _SNIFFED = 64 * 1024
 
@@ -21,11 +22,13 @@ class Found(Struct, frozen=True):
     path: Path
     shown: str
     catalogue: bool = False
+    state: bytes | None = None
+    """The state it names, as far as that can be seen without reading all of it."""
 
 
-def shown(path: Path, base: Path) -> str:
+def shown(path: Path, base: Path, current: Path | None = None) -> str:
     """Name a file for results: relative to the current folder, else to the path given; forward slashes."""
-    for root in (Path.cwd(), base):
+    for root in (current or Path.cwd(), base):
         full, of = Path(os.path.abspath(path)), Path(os.path.abspath(root))  # noqa: PTH100  (links stay as named)
         if full.is_relative_to(of):
             return full.relative_to(of).as_posix()
@@ -66,10 +69,15 @@ def find(given: Path, base: Path | None = None) -> list[Found]:
     """
     base = base or base_of([given])
     if given.is_file():
-        return [Found(given, shown(given, base), _kind_of(given) == b"catalogue")]
+        kind, state = _kind_of(given)
+        return [Found(given, shown(given, base), kind == b"catalogue", state)]
     if not given.is_dir():
         raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
-    found = [Found(path, shown(path, base), kind == b"catalogue") for path in _plans(given) if (kind := _kind_of(path))]
+    found = []
+    for path in _plans(given):
+        kind, state = _kind_of(path)
+        if kind is not None:
+            found.append(Found(path, shown(path, base), kind == b"catalogue", state))
     if not any(not item.catalogue for item in found):
         raise CannotRead(
             f"{given.as_posix()}: no site file here or below (one that begins with format: zonecfg-site/1)"
@@ -86,14 +94,15 @@ def _plans(folder: Path) -> Iterator[Path]:
                 yield path
 
 
-def _kind_of(path: Path) -> bytes | None:
-    """Tell a site file from a catalogue and from files of others, without reading all of it."""
+def _kind_of(path: Path) -> tuple[bytes | None, bytes | None]:
+    """Tell a site file, with its state, from a catalogue and from files of others, without reading all of it."""
     try:
         with path.open("rb") as file:
-            match = _FORMAT.search(file.read(_SNIFFED))
+            head = file.read(_SNIFFED)
     except OSError as error:
         raise CannotRead(f"{path.as_posix()}: {error.strerror}") from None
-    if match:
-        return match[1]
+    state = found[1] if (found := _STATE.search(head)) else None
+    if match := _FORMAT.search(head):
+        return match[1], state
     named_as_one = path.stem in _STATES or path.parent.name == "saved"
-    return b"site" if named_as_one else None
+    return (b"site", state) if named_as_one else (None, None)

@@ -1,21 +1,26 @@
 """The main job in one go: check every state of a site, compare them, and say what has to be decided."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct, structs
 
 from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding
+from zonecfg.results.outcome import Outcome
+from zonecfg.results.portfolio import Portfolio, PortfolioReview, most_frequent, site_of, tallied
 from zonecfg.results.review import AgainstRevision, Question, Review, ReviewPage, WaysBack
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.against import Sides, against
-from zonecfg.workflow.check import Checked, check_state, outcome_of
+from zonecfg.workflow.check import Checked, check_state, merged, outcome_of
 from zonecfg.workflow.compare import compare_states
 from zonecfg.workflow.load import Loader
-from zonecfg.workflow.paths import find
+from zonecfg.workflow.paths import Found, find
 from zonecfg.workflow.rollback import rollback_states
+from zonecfg.workflow.spread import Crew
 
 _ASKS = {
     "moved": "keep it so, or put it back?",
@@ -47,14 +52,111 @@ def review(folder: Path, today: date, *, revision: str | None = None) -> Review:
     GitRefuses
         There is no repository, or no such revision.
     """
-    if not folder.is_dir():
-        raise CannotRead(f"{folder.as_posix()}: review takes a site folder; check takes a file")
+    _needs_folder(folder)
     since: AgainstRevision | None = None
     if revision is None:
-        loader = Loader(folder)
-        checked = [check_state(loader.state(found), today) for found in find(folder) if not found.catalogue]
+        checked = _read(find(folder), Loader(folder), today)
     else:
         checked, since = against(Sides(folder, revision, today))
+    return page_of(checked, today, since)
+
+
+def reviews(folder: Path, today: date, *, revision: str | None = None, crew: Crew | None = None) -> PortfolioReview:
+    """Review every site folder below a path.
+
+    Parameters
+    ----------
+    folder
+        Holds several site folders.
+    today, revision
+        As for one site.
+    crew
+        Who does the work; the answer is the same.
+
+    Raises
+    ------
+    CannotRead
+        There is no site file in it.
+    GitRefuses
+        There is no repository, or no such revision.
+    """
+    _needs_folder(folder)
+    if revision is None:
+        sites = _by_site(find(folder))
+        parts = (crew or Crew()).each(_Work(folder, Path.cwd(), today), list(sites.items()))
+        found = {site: review for part in parts for site, review in part.items()}
+    else:
+        found = _since(folder, today, revision)
+    whole = merged(Outcome(findings=review.page.check, lines=review.lines) for review in found.values())
+    answer = Portfolio(
+        sites=tallied(whole.findings.files, whole.findings.findings),
+        checks=most_frequent(whole.findings.findings),
+        pages={site: review.page for site, review in found.items()},
+    )
+    return PortfolioReview(portfolio=answer, check=whole.findings, help=whole.help, lines=whole.lines)
+
+
+def holds_several(folder: Path) -> bool:
+    """Whether a folder is that of several sites: one of the two live states lies in more than one site folder."""
+    if not folder.is_dir():
+        return False
+    homes: dict[bytes, set[str]] = {}
+    for item in find(folder):
+        if item.state in {b"as-designed", b"as-commissioned"}:
+            homes.setdefault(item.state, set()).add(site_of(item.shown))
+    return any(len(sites) > 1 for sites in homes.values())
+
+
+class _Work(Struct, frozen=True):
+    """Reviews some of many sites, in whatever process."""
+
+    base: Path
+    current: Path
+    today: date
+
+    def __call__(self, sites: Sequence[tuple[str, list[Found]]]) -> dict[str, Review]:
+        loader = Loader(self.base, self.current)
+        return {site: page_of(_read(items, loader, self.today), self.today) for site, items in sites}
+
+
+def _since(folder: Path, today: date, revision: str) -> dict[str, Review]:
+    """Review each site with what changed in it; git is asked once for all of them."""
+    checked, since = against(Sides(folder, revision, today))
+    states: dict[str, list[Checked]] = {}
+    for state in checked:
+        states.setdefault(site_of(state.state.file), []).append(state)
+    found = {}
+    for site in dict.fromkeys((*states, *(site_of(file.path) for file in since.files))):
+        files = tuple(file for file in since.files if site_of(file.path) == site)
+        mine = structs.replace(
+            since,
+            files=files,
+            unchanged=max(len(states.get(site, ())) - sum(file.status != "removed" for file in files), 0),
+            introduced=tuple(f for file in files for f in file.introduced),
+        )
+        found[site] = page_of(states.get(site, []), today, mine)
+    return found
+
+
+def _by_site(items: Iterable[Found]) -> dict[str, list[Found]]:
+    sites: dict[str, list[Found]] = {}
+    for item in items:
+        if not item.catalogue:
+            sites.setdefault(site_of(item.shown), []).append(structs.replace(item, path=item.path.absolute()))
+    return sites
+
+
+def _needs_folder(folder: Path) -> None:
+    if not folder.is_dir():
+        raise CannotRead(f"{folder.as_posix()}: review takes a site folder; check takes a file")
+
+
+def _read(items: Iterable[Found], loader: Loader, today: date) -> list[Checked]:
+    return [check_state(loader.state(item), today) for item in items if not item.catalogue]
+
+
+def page_of(checked: Sequence[Checked], today: date, since: AgainstRevision | None = None) -> Review:
+    """Put one page together of the states of a site."""
     outcome = outcome_of(checked)
     designed, commissioned = (_one(checked, state) for state in ("as-designed", "as-commissioned"))
     changes: Changes | None = None
