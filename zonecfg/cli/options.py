@@ -30,7 +30,11 @@ class FailOn(StrEnum):
 
 
 Format = Annotated[
-    str, typer.Option("--format", help="What goes to standard output: text, json, markdown, sarif, junit or github.")
+    str,
+    typer.Option(
+        "--format",
+        help="What goes to standard output: text, json, markdown, comment (Markdown cut to fit one), sarif, junit, github.",
+    ),
 ]
 Output = Annotated[
     list[str] | None,

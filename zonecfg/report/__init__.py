@@ -10,11 +10,11 @@ FORMATS = {
     "text": "zonecfg.report.text",
     "json": "zonecfg.report.json_",
     "markdown": "zonecfg.report.markdown",
+    "comment": "zonecfg.report.comment",
     "sarif": "zonecfg.report.sarif",
     "junit": "zonecfg.report.junit",
     "github": "zonecfg.report.github",
 }
-
 
 FINDINGS_ONLY = frozenset({"sarif", "junit", "github"})
 """Formats that tell nothing but findings: of anything else they would be empty, which looks like a pass."""

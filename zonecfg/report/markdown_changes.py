@@ -26,16 +26,15 @@ def changes_lines(changes: Changes, heading: str, lines: Lines, *, brief: bool =
     yield ""
     for consequence in CONSEQUENCES:
         group = [change for change in changes.changes if change.consequence == consequence]
-        if group:
+        if group and consequence == "record":
+            yield from _folded_part("Record", [in_markdown(line) for line in folded(group)])
+        elif group:
             yield f"**{consequence.capitalize()}**"
             yield ""
             yield from (f"- {in_markdown(line)}" for line in folded(group))
             yield ""
     if changes.figures:
-        yield "**Figures**"
-        yield ""
-        yield from (f"- {in_markdown(figure_words(move))}" for move in changes.figures)
-        yield ""
+        yield from _folded_part("Figures that move", [in_markdown(figure_words(move)) for move in changes.figures])
     if brief:
         return
     for title, found in (("introduced", changes.findings.introduced), ("cleared", changes.findings.cleared)):
@@ -45,3 +44,12 @@ def changes_lines(changes: Changes, heading: str, lines: Lines, *, brief: bool =
             for item in found:
                 yield from finding_item(item, lines)
             yield ""
+
+
+def _folded_part(title: str, items: list[str]) -> Iterator[str]:
+    yield f"<details><summary>{title}: {len(items)}</summary>"
+    yield ""
+    yield from (f"- {item}" for item in items)
+    yield ""
+    yield "</details>"
+    yield ""

@@ -5,9 +5,9 @@ from itertools import groupby
 
 from zonecfg.report.inert import code_span, fenced, in_markdown
 from zonecfg.report.text_findings import summary_words
-from zonecfg.results.finding import Finding, NotChecked
+from zonecfg.results.finding import SEVERITIES, Finding, NotChecked
 from zonecfg.results.outcome import Lines, Outcome
-from zonecfg.results.words import listed
+from zonecfg.results.words import counted, listed
 
 
 def lines(outcome: Outcome) -> Iterator[str]:
@@ -16,18 +16,22 @@ def lines(outcome: Outcome) -> Iterator[str]:
     yield ""
     yield in_markdown(summary_words(outcome.findings.summary, outcome.findings.files))
     yield ""
-    yield from finding_blocks(outcome.findings.findings, outcome.lines, "###")
+    yield from finding_blocks(outcome.findings.findings, outcome.lines)
     yield from not_checked_lines(outcome.findings.not_checked, "###")
 
 
-def finding_blocks(findings: Iterable[Finding], lines: Lines, heading: str) -> Iterator[str]:
+def finding_blocks(findings: Iterable[Finding], lines: Lines) -> Iterator[str]:
     """Tell findings file by file; accepted ones folded."""
     told = list(findings)
     for file, group in groupby((f for f in told if f.accepted is None), key=lambda f: f.file or "predicted"):
-        yield f"{heading} {in_markdown(file)}"
+        here = list(group)
+        counts = [counted(n, s) for s in SEVERITIES if (n := sum(found.severity == s for found in here))]
+        yield f"<details open><summary>{in_markdown(file)}: {listed(counts)}</summary>"
         yield ""
-        for found in group:
+        for found in here:
             yield from finding_item(found, lines)
+        yield ""
+        yield "</details>"
         yield ""
     accepted = [f for f in told if f.accepted is not None]
     if accepted:

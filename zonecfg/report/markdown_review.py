@@ -44,7 +44,7 @@ def lines(review: Review) -> Iterator[str]:
         yield ""
     yield "## Findings"
     yield ""
-    yield from finding_blocks(page.check.findings, review.lines, "###")
+    yield from finding_blocks(page.check.findings, review.lines)
     yield from not_checked_lines(page.check.not_checked, "##")
 
 
