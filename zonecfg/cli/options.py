@@ -33,7 +33,7 @@ Format = Annotated[
     str,
     typer.Option(
         "--format",
-        help="What goes to standard output: text, json, markdown, comment (Markdown cut to fit one), sarif, junit, github.",
+        help="What goes to standard output: text, json, markdown, comment (short Markdown), sarif, junit, github.",
     ),
 ]
 Output = Annotated[

@@ -14,12 +14,14 @@ _COMMANDS = {"error": "error", "warning": "warning", "note": "notice"}
 
 
 def render(outcome: Answer) -> str:
-    """Write findings as annotations; accepted ones are left out."""
+    """Write findings as annotations; accepted ones are left out, and what was there before where that is known."""
     told = outcome.told
-    return "".join(line + "\n" for line in _lines([f for f in told.findings if f.accepted is None]))
+    findings = [f for f in told.findings if f.accepted is None]
+    new = findings if told.new is None else [f for f in told.new if f.accepted is None]
+    return "".join(line + "\n" for line in _lines(new, len(findings) - len(new)))
 
 
-def _lines(findings: list[Finding]) -> Iterator[str]:
+def _lines(findings: list[Finding], before: int) -> Iterator[str]:
     cut: list[str] = []
     room = {"error": MOST, "warning": MOST, "note": MOST - 1}  # one notice is kept for what was cut
     for severity in SEVERITIES:
@@ -27,8 +29,10 @@ def _lines(findings: list[Finding]) -> Iterator[str]:
         yield from (_annotation(f) for f in held[: room[severity]])
         if len(held) > room[severity]:
             cut.append(counted(len(held) - room[severity], severity))
+    if before > 0:
+        cut.append(f"{counted(before, 'finding')} that {'was' if before == 1 else 'were'} there before")
     if cut:
-        yield f"::notice title=zonecfg::{_data(f'{listed(cut)} more than are shown here; the summary tells all')}"
+        yield f"::notice title=zonecfg::{_data(f'not shown here: {listed(cut)}; the summary tells all')}"
 
 
 def _annotation(found: Finding) -> str:

@@ -33,6 +33,8 @@ class Told(Struct, frozen=True, kw_only=True):
     not_checked: tuple[NotChecked, ...] = ()
     help: Mapping[str, Help] = {}
     lines: Lines = {}
+    new: tuple[Finding, ...] | None = None
+    """Those that were not there at the revision compared with; None where nothing was compared."""
 
 
 class Answer(Protocol):

@@ -59,12 +59,14 @@ class PortfolioReview(Struct, frozen=True, kw_only=True):
     def told(self) -> Told:
         """All findings of all sites."""
         found = self.check
+        sides = [page.against for page in self.portfolio.pages.values() if page.against is not None]
         return Told(
             files=found.files,
             findings=found.findings,
             not_checked=found.not_checked,
             help=self.help,
             lines=self.lines,
+            new=tuple(f for side in sides for f in side.introduced) if sides else None,
         )
 
 

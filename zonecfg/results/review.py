@@ -86,4 +86,5 @@ class Review(Struct, frozen=True, kw_only=True):
             not_checked=found.not_checked,
             help=self.help,
             lines=self.lines,
+            new=self.page.against.introduced if self.page.against is not None else None,
         )
