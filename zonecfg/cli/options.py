@@ -117,7 +117,7 @@ def write_out(text: str) -> None:
     sys.stdout.flush()
 
 
-_PLAIN = str.maketrans({"»": ">", "«": "<", "│": "|", "─": "-", "·": "-", "…": "~"})
+_PLAIN = str.maketrans({"»": ">", "«": "<", "│": "|", "─": "-", "█": "#", "░": ".", "·": "-", "…": "~"})
 
 
 def style() -> "Style":

@@ -10,6 +10,7 @@ from zonecfg.report.text_findings import state_words, summary_words
 from zonecfg.report.text_rollback import rank_words
 from zonecfg.results.outcome import Lines
 from zonecfg.results.review import AgainstRevision, Review
+from zonecfg.results.words import listed
 
 
 def lines(review: Review) -> Iterator[str]:
@@ -21,6 +22,13 @@ def lines(review: Review) -> Iterator[str]:
     yield ""
     yield from (f"- {in_markdown(state_words(file, page.check.findings))}" for file in page.check.files)
     yield ""
+    if page.progress:
+        yield "| commissioning | done | failed | open |"
+        yield "|---|---|---|---|"
+        for entry in page.progress:
+            failed, still = (in_markdown(listed(ids)) for ids in (entry.failed, entry.open))
+            yield f"| {entry.what} | {entry.done} of {entry.of} | {failed} | {still} |"
+        yield ""
     if page.decisions:
         yield "## To be decided"
         yield ""

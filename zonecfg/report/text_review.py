@@ -1,6 +1,6 @@
 """A review as text: states and findings, what differs, ways back, decisions."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
@@ -8,10 +8,11 @@ from zonecfg.report.text_changes import changes_lines, folded
 from zonecfg.report.text_findings import finding_blocks, not_checked_lines, rule, state_words, summary_words
 from zonecfg.report.text_rollback import ranking_lines
 from zonecfg.results.finding import Findings
-from zonecfg.results.review import AgainstRevision, Review, WaysBack
-from zonecfg.results.words import counted
+from zonecfg.results.review import AgainstRevision, Progress, Review, WaysBack
+from zonecfg.results.words import counted, listed
 
 _EDGE = "  "
+_BAR = 20
 
 
 def lines(review: Review, style: Style) -> Iterator[str]:
@@ -22,6 +23,10 @@ def lines(review: Review, style: Style) -> Iterator[str]:
         yield ""
     yield from _states(page.check, style)
     yield ""
+    if page.progress:
+        yield style.paint("Commissioning", "strong")
+        yield from progress_lines(page.progress, style)
+        yield ""
     yield from finding_blocks(page.check.findings, page.check.files, review.help, review.lines, style)
     if page.compare is not None:
         yield from rule(style)
@@ -52,6 +57,20 @@ def _states(found: Findings, style: Style) -> Iterator[str]:
     yield style.paint("States", "strong")
     for file in found.files:
         yield from style.wrapped(printable(state_words(file, found.findings)), _EDGE, _EDGE * 2)
+
+
+def progress_lines(entries: Iterable[Progress], style: Style) -> Iterator[str]:
+    """Tell how far commissioning is, a bar a kind of work."""
+    for entry in entries:
+        full = _BAR if entry.done == entry.of else min(round(_BAR * entry.done / entry.of), _BAR - 1)
+        bar = "█" * full + "░" * (_BAR - full)
+        start = f"{_EDGE}{entry.what:<28}{bar}  {entry.done} of {entry.of}"
+        rest = [
+            *([f"{listed(entry.failed)} failed"] if entry.failed else []),
+            *([f"{listed(entry.open)} open"] if entry.open else []),
+        ]
+        first = f"{start}; " if rest else start
+        yield from style.wrapped(printable("; ".join(rest)), first, " " * (len(_EDGE) + 30 + _BAR)) if rest else [start]
 
 
 def against_lines(since: AgainstRevision, style: Style) -> Iterator[str]:

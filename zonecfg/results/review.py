@@ -28,6 +28,16 @@ class WaysBack(Struct, frozen=True, kw_only=True):
     because: str | None = None
 
 
+class Progress(Struct, frozen=True, kw_only=True):
+    """How far one kind of commissioning work is: how many of how many are done, what failed, what is still open."""
+
+    what: str
+    of: int
+    done: int
+    failed: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
+
+
 class FileSince(Struct, frozen=True, kw_only=True):
     """A state file against itself at a revision; ``was`` is the name it had then."""
 
@@ -56,6 +66,7 @@ class ReviewPage(Struct, frozen=True, kw_only=True):
     format: str = "zonecfg-review/1"
     site: str | None = None
     check: Findings
+    progress: tuple[Progress, ...] = ()
     compare: Changes | None = None
     decisions: tuple[Question, ...] = ()
     ways_back: WaysBack | None = None

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from msgspec import Struct, structs
 
+from zonecfg.commissioning.progress import progress
 from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding
@@ -169,8 +170,15 @@ def page_of(checked: Sequence[Checked], today: date, since: AgainstRevision | No
     decisions = tuple(_decisions(outcome.findings.findings, changes))
     back = _ways_back(checked, commissioned, designed, today)
     name = next((c.state.site.info.name for c in checked if c.state.site is not None and c.state.site.info.name), None)
+    stands = commissioned.figures if commissioned is not None else None
     page = ReviewPage(
-        site=name, check=outcome.findings, compare=changes, decisions=decisions, ways_back=back, against=since
+        site=name,
+        check=outcome.findings,
+        progress=progress(stands) if stands is not None else (),
+        compare=changes,
+        decisions=decisions,
+        ways_back=back,
+        against=since,
     )
     return Review(page=page, help=help_, lines=lines)
 
