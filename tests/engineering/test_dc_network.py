@@ -107,7 +107,7 @@ def test_of_equal_cases_the_first_is_named():
 
 def test_against_dense_linear_algebra():
     """Nodal equations of 60 larger networks, solved by numpy."""
-    rng = random.Random(11)  # noqa: S311 - a fixed seed, no secret
+    rng = random.Random(11)
     for _ in range(60):
         size = rng.randrange(20, 90)
         cables = [(rng.randrange(i), i, 10 ** rng.uniform(-4, 2)) for i in range(1, size)]
@@ -125,7 +125,7 @@ def test_against_dense_linear_algebra():
 def test_source_resistance_against_networkx():
     """networkx.resistance_distance on a random graph with resistances."""
     graph = nx.gnm_random_graph(14, 30, seed=3)
-    rng = random.Random(3)  # noqa: S311 - a fixed seed, no secret
+    rng = random.Random(3)
     for _, _, data in graph.edges(data=True):
         data["ohm"] = rng.uniform(0.1, 9)
     fed = nx.node_connected_component(graph, 0)

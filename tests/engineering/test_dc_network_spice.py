@@ -15,7 +15,7 @@ SOURCE_V = 24.0
 
 def generated(seed):
     """One random network of 2 to 30 nodes: every other one a tree; some cables have no length."""
-    rng = random.Random(seed)  # noqa: S311 - a fixed seed, no secret
+    rng = random.Random(seed)
     size = rng.randrange(2, 31)
     window = rng.choice([1, 3, 30])  # a daisy chain, a bushy line, a star of stars
     cables = [

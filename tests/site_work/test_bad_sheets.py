@@ -226,3 +226,17 @@ def test_numbers_where_labels_belong(site, zonecfg, tmp_path):
             assert zonecfg("record", site, path, "-o", site / "as-commissioned.yaml").status == 0
             assert f'serial: "{value}"' in (site / "as-commissioned.yaml").read_text("utf-8")
             (site / "as-commissioned.yaml").unlink()
+
+
+@pytest.mark.parametrize("method", [zipfile.ZIP_DEFLATED, zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+def test_a_member_whose_packing_is_damaged(site, zonecfg, book, method, tmp_path):
+    """Found by attack.py: what unpacks a member has errors of its own."""
+    path = tmp_path / "damaged.xlsx"
+    with zipfile.ZipFile(book()) as old, zipfile.ZipFile(path, "w", method) as new:
+        for name in old.namelist():
+            new.writestr(name, old.read(name))
+    raw = bytearray(path.read_bytes())
+    for at in range(80, len(raw) - 4000, 97):
+        raw[at] ^= 0x55
+    path.write_bytes(bytes(raw))
+    refused(zonecfg, site, path, "damaged")

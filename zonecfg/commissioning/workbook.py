@@ -1,8 +1,10 @@
 """A look into a workbook before anything is read from it: how large it is, and which cells hold formulas."""
 
 import io
+import lzma
 import re
 import zipfile
+import zlib
 from typing import NamedTuple, NoReturn
 from xml.parsers import expat
 
@@ -51,10 +53,17 @@ def formulas(raw: bytes, file: str) -> dict[str, frozenset[Formula]]:
                 raise UnreadableSheet(f"{file}: this is no .xlsx workbook")
             # Reading a member to its end checks its sum: a part larger than it says does not pass.
             scans = {name: _scan(archive, name, file) for name in sorted(names)}
-    except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, EOFError, OSError, ValueError):
+    except _DAMAGED:
         raise UnreadableSheet(f"{file}: this is no .xlsx workbook, or it is damaged or locked") from None
     parts = _sheet_parts(scans, file)
     return {sheet: frozenset(scans[part].formulas) for sheet, part in parts.items()}
+
+
+_DAMAGED = (
+    *(zipfile.BadZipFile, zipfile.LargeZipFile, zlib.error, lzma.LZMAError),
+    *(NotImplementedError, RuntimeError, EOFError, OSError, ValueError),
+)
+"""What reading a broken archive ends in."""
 
 
 class _Scan:
