@@ -68,8 +68,7 @@ def write_bytes(path: Path, raw: bytes, *, force: bool = False, before: Callable
             if force:
                 Path(name).replace(path)
             else:
-                os.link(name, path)  # fails where somebody else was quicker
-                Path(name).unlink()
+                _take_name(Path(name), path)
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise
@@ -77,6 +76,18 @@ def write_bytes(path: Path, raw: bytes, *, force: bool = False, before: Callable
         raise CannotWrite(f"{path.as_posix()} stands there already; --force replaces it") from None
     except OSError as error:
         raise CannotWrite(f"{path.as_posix()}: {error.strerror}") from None
+
+
+def _take_name(written: Path, path: Path) -> None:
+    """Give a file its name, unless somebody else was quicker."""
+    try:
+        os.link(written, path)
+        written.unlink()
+    except FileExistsError:
+        raise
+    except OSError:  # memory sticks and some shares know no links
+        path.open("xb").close()
+        written.replace(path)
 
 
 def _umask() -> int:
