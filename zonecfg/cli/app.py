@@ -10,6 +10,7 @@ from zonecfg.cli import (
     compare,
     explain,
     figures,
+    identify,
     match,
     new,
     record,
@@ -41,6 +42,7 @@ for command in (
     worksheet.worksheet,
     record.record,
     match.match,
+    identify.identify,
     explain.explain,
     schema.schema,
 ):

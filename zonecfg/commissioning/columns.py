@@ -1,5 +1,6 @@
 """The columns of the worksheet: what is told of each thing, and what is to be filled in."""
 
+from collections.abc import Callable
 from typing import Any, Literal, get_args, get_type_hints
 
 import msgspec
@@ -10,7 +11,6 @@ from zonecfg.model.evidence import ActuatorRecord, BusRecord, ControllerRecord, 
 from zonecfg.model.fields import Part
 from zonecfg.results.pointer import join
 
-FORMAT = "zonecfg-worksheet/1"
 Kind = Literal["text", "number", "count", "choice", "flag", "day"]
 
 
@@ -29,6 +29,8 @@ class Column(Struct, frozen=True, kw_only=True):
     least: float | None = None
     most: float | None = None
     doc: str = ""
+    step: bool = False
+    """Whether the columns like it are filled in one after the other, each for all things."""
 
     @property
     def fill(self) -> bool:
@@ -61,7 +63,38 @@ class Table(Struct, frozen=True, kw_only=True):
         return tuple(column for column in self.columns if column.fill)
 
 
-def _told(key: str, title: str, width: float = 10) -> Column:
+class Form(Struct, frozen=True, kw_only=True):
+    """What kind of sheet goes to site: its tables, and how the whole is called."""
+
+    format: str
+    name: str
+    tables: dict[str, Table]
+    footer: str
+    keyed: bool = False
+    """Whether the sheet says, besides site and revision, what else it was made of."""
+
+    @property
+    def called(self) -> str:
+        """Its name with an article."""
+        return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
+
+    @property
+    def about(self) -> tuple[str, ...]:
+        """Columns of its CSV form that every row has."""
+        return ("section", "id", "site", "revision", *(("key",) if self.keyed else ()), "note")
+
+    @property
+    def header(self) -> tuple[str, ...]:
+        """Columns of its CSV form; those that several tables have stand once."""
+        return (*self.about, *dict.fromkeys(c.key for table in self.tables.values() for c in table.columns[1:]))
+
+
+FormFor = Callable[[str], Form]
+"""Gives the form of a sheet from its key."""
+
+
+def told(key: str, title: str, width: float = 10) -> Column:
+    """Describe a column that nobody fills in."""
     return Column(key=key, title=title, width=width)
 
 
@@ -106,18 +139,18 @@ TABLES: dict[str, Table] = {
             name="actuators",
             title="Actuators",
             columns=(
-                _told("id", "Actuator", 8),
-                _told("opening", "Opening", 7.5),
-                _told("room", "Room", 12),
-                _told("storey", "Storey", 6),
-                _told("faces", "Faces", 7),
-                _told("hinge", "Hinge", 11),
-                _told("set_stroke_mm", "Stroke to set, mm", 7),
-                _told("expected_gap_mm", "Gap it gives, mm", 7),
-                _told("sash", "Sash moved by", 11),
-                _told("group", "Group", 13),
-                _told("cables", "Cables", 12),
-                _told("planned_serial", "Serial planned", 11),
+                told("id", "Actuator", 8),
+                told("opening", "Opening", 7.5),
+                told("room", "Room", 12),
+                told("storey", "Storey", 6),
+                told("faces", "Faces", 7),
+                told("hinge", "Hinge", 11),
+                told("set_stroke_mm", "Stroke to set, mm", 7),
+                told("expected_gap_mm", "Gap it gives, mm", 7),
+                told("sash", "Sash moved by", 11),
+                told("group", "Group", 13),
+                told("cables", "Cables", 12),
+                told("planned_serial", "Serial planned", 11),
                 _filled(Actuator, "serial", "Serial", "actuators", 12),
                 _filled(ActuatorRecord, "measured_stroke_mm", "Measured stroke", "record/actuators", 8.5),
                 _filled(ActuatorRecord, "measured_gap_mm", "Measured gap", "record/actuators", 8.5),
@@ -132,10 +165,10 @@ TABLES: dict[str, Table] = {
             name="groups",
             title="Groups",
             columns=(
-                _told("id", "Group", 22),
-                _told("name", "Name", 34),
-                _told("controller", "Controller", 11),
-                _told("members", "Actuators", 46),
+                told("id", "Group", 22),
+                told("name", "Name", 34),
+                told("controller", "Controller", 11),
+                told("members", "Actuators", 46),
                 _filled(GroupRecord, "walk_test", "Walk test", "record/groups", 12),
                 _filled(GroupRecord, "moved_after_s", "Moved after", "record/groups", 12),
             ),
@@ -144,13 +177,13 @@ TABLES: dict[str, Table] = {
             name="sensors",
             title="Sensors",
             columns=(
-                _told("id", "Sensor", 11),
-                _told("measures", "Measures", 10),
-                _told("room", "Room", 16),
-                _told("faces", "Faces", 9),
-                _told("controller", "Controller", 11),
-                _told("groups", "Groups it acts on", 46),
-                _told("planned_serial", "Serial planned", 12),
+                told("id", "Sensor", 11),
+                told("measures", "Measures", 10),
+                told("room", "Room", 16),
+                told("faces", "Faces", 9),
+                told("controller", "Controller", 11),
+                told("groups", "Groups it acts on", 46),
+                told("planned_serial", "Serial planned", 12),
                 _filled(Sensor, "serial", "Serial", "sensors", 14),
                 _filled(SensorRecord, "wet_test", "Wet test", "record/sensors", 10),
                 _filled(SensorRecord, "settled_after_s", "Settled after", "record/sensors", 10),
@@ -160,12 +193,12 @@ TABLES: dict[str, Table] = {
             name="controllers",
             title="Controllers",
             columns=(
-                _told("id", "Controller", 11),
-                _told("room", "Room", 18),
-                _told("type", "Type", 20),
-                _told("actuators", "Actuators planned", 10),
-                _told("expected_ohm", "Resistance across the bus, Ω", 14),
-                _told("planned_serial", "Serial planned", 12),
+                told("id", "Controller", 11),
+                told("room", "Room", 18),
+                told("type", "Type", 20),
+                told("actuators", "Actuators planned", 10),
+                told("expected_ohm", "Resistance across the bus, Ω", 14),
+                told("planned_serial", "Serial planned", 12),
                 _filled(Controller, "serial", "Serial", "controllers", 14),
                 _filled(Controller, "firmware", "Firmware", "controllers", 12),
                 _filled(ControllerRecord, "actuators_counted", "Actuators counted", "record/controllers"),
@@ -176,3 +209,15 @@ TABLES: dict[str, Table] = {
     )
 }
 """Every table of the worksheet by the name of its section."""
+
+WORKSHEET = Form(
+    format="zonecfg-worksheet/1",
+    name="worksheet",
+    tables=TABLES,
+    footer="Isolate mains and battery before connecting. Keep clear of moving sashes.",
+)
+
+
+def worksheet(_key: str) -> Form:
+    """Give the form of the worksheet, which is always the same."""
+    return WORKSHEET

@@ -2,8 +2,8 @@
 
 from msgspec import Struct
 
-from zonecfg.commissioning.columns import FORMAT, TABLES
-from zonecfg.commissioning.raw import RawRow, RawSheet, refuse
+from zonecfg.commissioning.columns import TABLES, WORKSHEET, Form
+from zonecfg.commissioning.raw import RawRow, RawSheet, refuse, right_form
 from zonecfg.commissioning.sheet import Identity
 from zonecfg.commissioning.values import Value, value_of
 from zonecfg.errors import UnreadableSheet
@@ -55,7 +55,7 @@ def filled(raw: RawSheet, site: Site, *, any_revision: bool = False) -> Filled:
     UnreadableSheet
         It is of another site or revision, or a cell holds what its column does not take.
     """
-    _recognise(raw, Identity.of(site), any_revision=any_revision)
+    recognise(raw, Identity.of(site), WORKSHEET, any_revision=any_revision)
     entries: list[Entry] = []
     faults: list[str] = []
     rows: dict[tuple[str, str], RawRow] = {}
@@ -71,19 +71,25 @@ def filled(raw: RawSheet, site: Site, *, any_revision: bool = False) -> Filled:
     return Filled(tuple(entries))
 
 
-def _recognise(raw: RawSheet, identity: Identity, *, any_revision: bool) -> None:
-    if raw.format != FORMAT:
-        what = f"says {raw.format[:40]}" if raw.format else "does not say what it is"
-        raise UnreadableSheet(f"{raw.file}: {what}; a worksheet says {FORMAT}; nothing was recorded")
+def recognise(raw: RawSheet, identity: Identity, form: Form, *, any_revision: bool = False) -> None:
+    """Make sure that a sheet is of a form, a site and a revision of its plan.
+
+    Raises
+    ------
+    UnreadableSheet
+        It is of another.
+    """
+    right_form(raw.file, raw.format, form)
     if raw.site != identity.site:
         raise UnreadableSheet(
             f"{raw.file}: is a sheet of {raw.site[:60] or 'no site'}; the plan is {identity.site or 'without a name'}; "
             "nothing was recorded"
         )
     if raw.revision != identity.revision and not any_revision:
+        way = "" if form.keyed else "--any-revision takes it where every row still names the plan's opening; "
         raise UnreadableSheet(
             f"{raw.file}: is of revision {raw.revision[:40] or 'none'}; the plan is at {identity.revision or 'none'}; "
-            "--any-revision takes it where every row still names the plan's opening; nothing was recorded"
+            f"{way}nothing was recorded"
         )
 
 

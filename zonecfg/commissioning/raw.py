@@ -4,6 +4,7 @@ from datetime import date
 
 from msgspec import Struct
 
+from zonecfg.commissioning.columns import Form
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.words import counted
@@ -33,14 +34,15 @@ class RawRow(Struct, frozen=True):
     cells: dict[str, RawCell]
 
 
-class RawSheet(Struct, frozen=True, kw_only=True):
+class RawSheet(Struct, frozen=True):
     """A sheet without faults of form."""
 
     file: str
     format: str
     site: str
     revision: str
-    rows: tuple[RawRow, ...]
+    key: str = ""
+    rows: tuple[RawRow, ...] = ()
 
 
 def refuse(file: str, faults: list[str]) -> None:
@@ -54,6 +56,19 @@ def refuse(file: str, faults: list[str]) -> None:
     if faults:
         more = f"; {counted(len(faults) - 1, 'more fault')}: {faults[1].split(':')[0]}" if len(faults) > 1 else ""
         raise UnreadableSheet(f"{file}: {faults[0]}{more}{' …' if len(faults) > 2 else ''}; nothing was recorded")
+
+
+def right_form(file: str, said: str | None, form: Form) -> None:
+    """Stop where a sheet says that it is of another form; one that says nothing is told later.
+
+    Raises
+    ------
+    UnreadableSheet
+        It does.
+    """
+    if said is not None and said != form.format:
+        what = f"says {said[:40]}" if said else "does not say what it is"
+        raise UnreadableSheet(f"{file}: {what}; {form.called} says {form.format}; nothing was recorded")
 
 
 def header_faults(where: str, titles: list[str], known: list[str], needed: list[str]) -> list[str]:

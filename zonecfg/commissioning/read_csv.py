@@ -5,29 +5,31 @@ import csv
 import io
 
 from zonecfg.commissioning.as_text import unguarded
-from zonecfg.commissioning.columns import TABLES
-from zonecfg.commissioning.raw import MAX_CELL, RawCell, RawRow, RawSheet, header_faults, refuse
-from zonecfg.commissioning.write_csv import ABOUT, HEADER
+from zonecfg.commissioning.columns import FormFor, worksheet
+from zonecfg.commissioning.raw import MAX_CELL, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
 from zonecfg.errors import UnreadableSheet
 
-_NEEDED = [*ABOUT[:4], *dict.fromkeys(c.key for table in TABLES.values() for c in table.to_fill)]
 
-
-def read(raw: bytes, file: str) -> RawSheet:
-    """Take a CSV worksheet apart.
+def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
+    """Take a CSV sheet apart.
 
     Raises
     ------
     UnreadableSheet
-        It is no worksheet, or its columns or rows are not as they went out.
+        It is no such sheet, or its columns or rows are not as they went out.
     """
     rows = _rows(raw, file)
     header = [cell.strip() for cell in rows[0]] if rows else []
     while header and not header[-1]:
         header.pop()
-    refuse(file, header_faults("row 1", header, list(HEADER), _NEEDED))
+    lines = (dict(zip(header, cells, strict=False)) for cells in rows[1:])
+    said = next((line for line in lines if line.get("section", "").strip() == "sheet"), None)
+    form = form_for(said.get("key", "").strip() if said else "")
+    right_form(file, said.get("id", "").strip() if said else None, form)
+    to_fill = dict.fromkeys(c.key for table in form.tables.values() for c in table.to_fill)
+    refuse(file, header_faults("row 1", header, list(form.header), [*form.about[:-1], *to_fill]))
     found, faults = [], []
-    identity = {"id": "", "site": "", "revision": ""}
+    identity = {"id": "", "site": "", "revision": "", "key": ""}
     for number, cells in enumerate(rows[1:], start=2):
         if len(cells) > len(header) and any(cell.strip() for cell in cells[len(header) :]):
             faults.append(f"row {number}: {len(cells)} cells where the header has {len(header)}")
@@ -36,7 +38,7 @@ def read(raw: bytes, file: str) -> RawSheet:
         section = row.pop("section", "")
         if section == "sheet":
             identity = {key: row.get(key, "") for key in identity}
-        elif section in TABLES:
+        elif section in form.tables:
             found.append(_row(section, row, header, number))
             faults += [
                 f"row {number}, column {key}: {len(cell)} characters; {MAX_CELL:,} is the most"
@@ -44,11 +46,10 @@ def read(raw: bytes, file: str) -> RawSheet:
                 if len(cell) > MAX_CELL
             ]
         elif section != "note" and row:
-            faults.append(f"row {number}, column section: {section[:40] or 'nothing'} is none of {', '.join(TABLES)}")
+            known = ", ".join(form.tables)
+            faults.append(f"row {number}, column section: {section[:40] or 'nothing'} is none of {known}")
     refuse(file, faults)
-    return RawSheet(
-        file=file, format=identity["id"], site=identity["site"], revision=identity["revision"], rows=tuple(found)
-    )
+    return RawSheet(file=file, format=identity.pop("id"), rows=tuple(found), **identity)
 
 
 def _row(section: str, row: dict[str, str], header: list[str], number: int) -> RawRow:

@@ -3,15 +3,13 @@
 import json
 from typing import Any, NoReturn
 
-from zonecfg.commissioning.columns import TABLES
-from zonecfg.commissioning.raw import MAX_CELL, RawCell, RawRow, RawSheet, refuse
+from zonecfg.commissioning.columns import FormFor, worksheet
+from zonecfg.commissioning.raw import MAX_CELL, RawCell, RawRow, RawSheet, refuse, right_form
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
 
-_KEYS = ("format", "site", "revision", "entries")
 
-
-def read(raw: bytes, file: str) -> RawSheet:
+def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
     """Take an export apart.
 
     Raises
@@ -22,15 +20,19 @@ def read(raw: bytes, file: str) -> RawSheet:
     data = _parsed(raw, file)
     if not isinstance(data, dict):
         raise UnreadableSheet(f"{file}: this is no export of a worksheet")
-    faults = [f"{key[:60]}: no export holds this{did_you_mean(key, _KEYS)}" for key in data if key not in _KEYS]
-    faults += [f"{key}: is missing, or is no text" for key in _KEYS[:3] if not isinstance(data.get(key), str)]
+    form = form_for(data["key"] if isinstance(data.get("key"), str) else "")
+    right_form(file, data["format"] if isinstance(data.get("format"), str) else None, form)
+    said = ("format", "site", "revision", *(("key",) if form.keyed else ()))
+    keys = (*said, "entries")
+    faults = [f"{key[:60]}: no export holds this{did_you_mean(key, keys)}" for key in data if key not in keys]
+    faults += [f"{key}: is missing, or is no text" for key in said if not isinstance(data.get(key), str)]
     refuse(file, faults)
     found = []
     for section, things in _mapping(data.get("entries"), "entries", faults).items():
-        if section not in TABLES:
-            faults.append(f"{section[:60]}: is none of {', '.join(TABLES)}{did_you_mean(section, TABLES)}")
+        if section not in form.tables:
+            faults.append(f"{section[:60]}: is none of {', '.join(form.tables)}{did_you_mean(section, form.tables)}")
             continue
-        columns = {column.key for column in TABLES[section].to_fill}
+        columns = {column.key for column in form.tables[section].to_fill}
         for thing, values in _mapping(things, section, faults).items():
             where = f"{section}, row {thing[:60]}"
             cells = {}
@@ -45,7 +47,7 @@ def read(raw: bytes, file: str) -> RawSheet:
                     cells[key] = RawCell(f"{where}, column {key}", value.strip() if isinstance(value, str) else value)
             found.append(RawRow(section, thing, where, cells))
     refuse(file, faults)
-    return RawSheet(file=file, format=data["format"], site=data["site"], revision=data["revision"], rows=tuple(found))
+    return RawSheet(file=file, rows=tuple(found), **{key: data[key] for key in said})
 
 
 def _parsed(raw: bytes, file: str) -> Any:

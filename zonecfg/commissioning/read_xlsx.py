@@ -4,16 +4,16 @@ import io
 from datetime import date, datetime
 from typing import Any
 
-from zonecfg.commissioning.columns import TABLES, Column, Table
+from zonecfg.commissioning.columns import Column, FormFor, Table, worksheet
 from zonecfg.commissioning.extra import needed
-from zonecfg.commissioning.raw import MAX_CELL, Cell, RawCell, RawRow, RawSheet, header_faults, refuse
+from zonecfg.commissioning.raw import MAX_CELL, Cell, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
 from zonecfg.commissioning.workbook import Formula, formulas
 from zonecfg.errors import UnreadableSheet
 
 _LONGEST_EXACT = 1e15
 
 
-def read(raw: bytes, file: str) -> RawSheet:
+def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
     """Take a workbook apart.
 
     Raises
@@ -27,13 +27,17 @@ def read(raw: bytes, file: str) -> RawSheet:
     computed = formulas(raw, file)
     found: list[RawRow] = []
     faults: list[str] = []
-    identities: dict[tuple[str, str, str], str] = {}
+    identities: dict[tuple[str, ...], str] = {}
     try:
         book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(raw))
-        for table in TABLES.values():
+        said = next((said for name in book.sheet_names if (said := _identity(_cells(book, name)))[0]), None)
+        form = form_for(said[3] if said else "")
+        right_form(file, said[0] if said else None, form)
+        for table in form.tables.values():
             if table.title in book.sheet_names and table.title in computed:
-                cells = book.get_sheet_by_name(table.title).to_python(skip_empty_area=False)
-                identities.setdefault(_identity(cells), table.title)
+                cells = _cells(book, table.title)
+                identity = _identity(cells)
+                identities.setdefault(identity if form.keyed else identity[:3], table.title)
                 found += _rows(cells, table, computed[table.title], faults)
             else:
                 faults.append(f"{table.title}: the sheet is missing")
@@ -46,13 +50,18 @@ def read(raw: bytes, file: str) -> RawSheet:
             f"{file}: {other[1]}, row 1: is of {' '.join(other[0])}; {one[1]} is of {' '.join(one[0])}; "
             "nothing was recorded"
         )
-    form, site, revision = next(iter(identities))
-    return RawSheet(file=file, format=form, site=site, revision=revision, rows=tuple(found))
+    form_said, site, revision, *key = next(iter(identities))
+    return RawSheet(file, form_said, site, revision, "".join(key), tuple(found))
 
 
-def _identity(cells: list[list[Any]]) -> tuple[str, str, str]:
-    form, site, revision, *_ = [*map(_words, cells[0] if cells else ()), "", "", ""]
-    return form, site, revision
+def _cells(book: Any, name: str) -> list[list[Any]]:
+    cells: list[list[Any]] = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+    return cells
+
+
+def _identity(cells: list[list[Any]]) -> tuple[str, str, str, str]:
+    form, site, revision, key, *_ = [*map(_words, cells[0] if cells else ()), "", "", "", ""]
+    return form, site, revision, key
 
 
 def _words(cell: Any) -> str:

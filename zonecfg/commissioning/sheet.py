@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from zonecfg.commissioning.advice import Advice, advice
+from zonecfg.commissioning.columns import WORKSHEET, Form
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
@@ -22,6 +23,8 @@ class Identity(Struct, frozen=True, kw_only=True):
 
     site: str
     revision: str
+    key: str = ""
+    """What else it was made of, where its form says so."""
 
     @classmethod
     def of(cls, site: Site) -> "Identity":
@@ -32,6 +35,7 @@ class Identity(Struct, frozen=True, kw_only=True):
 class Sheet(Struct, frozen=True, kw_only=True):
     """What goes to site."""
 
+    form: Form = WORKSHEET
     identity: Identity
     name: str
     advice: Advice
@@ -106,24 +110,31 @@ def _actuators(figures: Figures) -> Iterable[Row]:
                 cables.setdefault(end, []).append(cable.id)
     for key in sorted(site.actuators, key=lambda key: actuator_place(site, key)):
         actuator = site.actuators[key]
-        opening = site.openings.get(actuator.opening or "")
-        room = opening.room if opening else None
-        known = figures.openings.get(actuator.opening or "")
         others = [a for a in site.actuators_of.get(actuator.opening or "", ()) if a != key]
         yield {
             "id": key,
             "opening": actuator.opening,
-            "room": _room(site, room),
-            "storey": _storey(site, room),
-            "faces": facing(opening.facade_deg if opening else None),
-            "hinge": " ".join(filter(None, (opening.hinge, opening.opens))) if opening else None,
             "set_stroke_mm": _number(actuator.stroke_mm),
-            "expected_gap_mm": None if known is None or known.opened is None else round(known.opened.gap_mm),
+            **about_opening(figures, actuator.opening),
             "sash": f"{'pair' if len(others) == 1 else 'several'}, with {_listed(others)}" if others else "single",
             "group": _listed(site.groups_of.get(key, ())),
             "cables": _listed(cables.get(key, ())),
             "planned_serial": actuator.serial,
         }
+
+
+def about_opening(figures: Figures, opening_id: str | None) -> Row:
+    """Tell where an opening is and how it opens."""
+    site = figures.site
+    opening, known = site.openings.get(opening_id or ""), figures.openings.get(opening_id or "")
+    room = opening.room if opening else None
+    return {
+        "room": _room(site, room),
+        "storey": _storey(site, room),
+        "faces": facing(opening.facade_deg if opening else None),
+        "hinge": " ".join(filter(None, (opening.hinge, opening.opens))) if opening else None,
+        "expected_gap_mm": None if known is None or known.opened is None else round(known.opened.gap_mm),
+    }
 
 
 def _groups(figures: Figures) -> Iterable[Row]:

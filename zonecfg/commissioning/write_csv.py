@@ -4,22 +4,26 @@ import csv
 import io
 
 from zonecfg.commissioning.as_text import guarded
-from zonecfg.commissioning.columns import FORMAT, TABLES
 from zonecfg.commissioning.sheet import Sheet
-
-ABOUT = ("section", "id", "site", "revision", "note")
-HEADER = (*ABOUT, *dict.fromkeys(column.key for table in TABLES.values() for column in table.columns[1:]))
-"""Columns of all tables; those of several stand once."""
 
 
 def render(sheet: Sheet) -> str:
     """Write a worksheet. The byte order mark makes spreadsheets read it as UTF-8."""
     out = io.StringIO()
     out.write("\ufeff")
-    writer = csv.DictWriter(out, HEADER, restval="", lineterminator="\r\n")
+    writer = csv.DictWriter(out, sheet.form.header, restval="", lineterminator="\r\n")
     writer.writeheader()
     identity = sheet.identity
-    _row(writer, section="sheet", id=FORMAT, site=identity.site, revision=identity.revision, note=sheet.name)
+    keyed = {"key": identity.key} if sheet.form.keyed else {}
+    _row(
+        writer,
+        section="sheet",
+        id=sheet.form.format,
+        site=identity.site,
+        revision=identity.revision,
+        note=sheet.name,
+        **keyed,
+    )
     for kind, notes in (("caution", sheet.advice.cautions), ("step", sheet.advice.steps)):
         for number, note in enumerate(notes, start=1):
             _row(writer, section="note", id=f"{kind} {number}", note=note)

@@ -4,7 +4,6 @@ import io
 from importlib.resources import files
 from typing import Any
 
-from zonecfg.commissioning.columns import FORMAT, TABLES
 from zonecfg.commissioning.extra import needed
 from zonecfg.commissioning.sheet import Row, Sheet
 
@@ -26,12 +25,15 @@ def render(sheet: Sheet) -> str:
     )
     template = environment.from_string(files("zonecfg.commissioning").joinpath(_TEMPLATE).read_text("utf-8"))
     page: str = template.render(
-        format=FORMAT,
+        form=sheet.form,
         identity=sheet.identity,
         name=sheet.name,
         advice=sheet.advice,
-        tables=[(TABLES[name], _headed(rows)) for name, rows in sheet.tables.items()],
-        labels=[(row["id"], jinja2_safe(jinja2, qr(segno, str(row["id"])))) for row in sheet.tables["actuators"]],
+        tables=[(sheet.form.tables[name], _headed(rows)) for name, rows in sheet.tables.items()],
+        steps_of=[column for table in sheet.form.tables.values() for column in table.to_fill if column.step],
+        labels=[
+            (row["id"], jinja2_safe(jinja2, qr(segno, str(row["id"])))) for row in sheet.tables.get("actuators", ())
+        ],
     )
     return page + "\n"
 

@@ -4,7 +4,7 @@ import io
 from datetime import date, datetime
 from typing import Any
 
-from zonecfg.commissioning.columns import FORMAT, TABLES, Column, Table
+from zonecfg.commissioning.columns import Column, Table
 from zonecfg.commissioning.extra import needed
 from zonecfg.commissioning.sheet import Row, Sheet
 
@@ -39,19 +39,20 @@ def render(sheet: Sheet) -> bytes:
         The library that writes workbooks is not installed.
     """
     xlsxwriter = needed("xlsxwriter", "an .xlsx worksheet")
-    out = io.BytesIO()
+    out, form = io.BytesIO(), sheet.form
     book = xlsxwriter.Workbook(out, _OPTIONS)
-    book.set_properties({"title": f"{sheet.identity.site} worksheet", "created": _SAME_DAY, "comments": FORMAT})
+    book.set_properties({"title": f"{sheet.identity.site} {form.name}", "created": _SAME_DAY, "comments": form.format})
     formats = {name: book.add_format(body) for name, body in _FORMATS.items()}
     _first(book.add_worksheet(FIRST_SHEET), sheet, formats)
     for name, rows in sheet.tables.items():
-        _table(book.add_worksheet(TABLES[name].title), sheet, TABLES[name], rows, formats)
+        _table(book.add_worksheet(form.tables[name].title), sheet, form.tables[name], rows, formats)
     book.close()
     return out.getvalue()
 
 
 def _identity(target: Any, sheet: Sheet, row: int, formats: dict[str, Any]) -> None:
-    for column, words in enumerate((FORMAT, sheet.identity.site, sheet.identity.revision)):
+    about = sheet.identity
+    for column, words in enumerate((sheet.form.format, about.site, about.revision, *filter(None, [about.key]))):
         target.write_string(row, column, words, formats["about"])
 
 
@@ -146,4 +147,4 @@ def _page(target: Any, sheet: Sheet, *, landscape: bool) -> None:
     revision = f", revision {sheet.identity.revision}" if sheet.identity.revision else ""
     name = f"{sheet.identity.site}{revision}"[:120].replace("&", "&&")
     target.set_header(f"&L{name}&R&A")
-    target.set_footer(f"&L{FORMAT}&CIsolate mains and battery before connecting. Keep clear of moving sashes.&R&P/&N")
+    target.set_footer(f"&L{sheet.form.format}&C{sheet.form.footer}&R&P/&N")

@@ -15,6 +15,7 @@ from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT, STATES, THINGS
 from zonecfg.results.change import Changes
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
+from zonecfg.results.identified import Identified
 from zonecfg.results.matched import Matched
 from zonecfg.results.portfolio import Portfolio
 from zonecfg.results.rehearsal import Rehearsal
@@ -114,6 +115,7 @@ _ANSWERS: dict[str, type] = {
     "rollback": Ways,
     "rehearsal": Rehearsal,
     "match": Matched,
+    "identify": Identified,
 }
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {

@@ -6,7 +6,7 @@ from typing import Any
 
 from zonecfg.commissioning.against import against_plan
 from zonecfg.commissioning.amend import amendments, blanks, order, value_at
-from zonecfg.commissioning.columns import TABLES
+from zonecfg.commissioning.columns import TABLES, FormFor, worksheet
 from zonecfg.commissioning.filled import Filled, filled
 from zonecfg.commissioning.raw import MAX_BYTES, RawSheet
 from zonecfg.commissioning.sheet import Identity
@@ -78,7 +78,7 @@ def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_re
     return _told(output, Figures(plan), document, found, values, held[0], updated=stands is not None)
 
 
-def read_sheet(sheet: Path) -> RawSheet:
+def read_sheet(sheet: Path, form_for: FormFor = worksheet) -> RawSheet:
     """Read a filled sheet by its suffix.
 
     Raises
@@ -94,7 +94,7 @@ def read_sheet(sheet: Path) -> RawSheet:
             f"{sheet.name}: a page keeps what was typed in its browser; press Export there, bring the .json"
         )
     if suffix not in READERS:
-        raise UnreadableSheet(f"{sheet.name}: a filled worksheet is .xlsx, .csv, or the .json that the page exports")
+        raise UnreadableSheet(f"{sheet.name}: a filled sheet is .xlsx, .csv, or the .json that the page exports")
     try:
         with sheet.open("rb") as file:
             raw = file.read(MAX_BYTES + 1)
@@ -102,7 +102,7 @@ def read_sheet(sheet: Path) -> RawSheet:
         raise CannotRead(f"{sheet.as_posix()}: {error.strerror}") from None
     if len(raw) > MAX_BYTES:
         raise UnreadableSheet(f"{sheet.name}: more than the {MAX_BYTES:,} bytes that a sheet may have")
-    read: RawSheet = import_module(READERS[suffix]).read(raw, sheet.name)
+    read: RawSheet = import_module(READERS[suffix]).read(raw, sheet.name, form_for)
     return read
 
 

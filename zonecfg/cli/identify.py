@@ -1,0 +1,51 @@
+"""``zonecfg identify``."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from zonecfg.cli.options import Force, Format, deliver
+
+
+def identify(
+    path: Annotated[Path, typer.Argument(metavar="PATH", help="Site file, or the folder of one as-designed state.")],
+    found: Annotated[Path, typer.Argument(metavar="FOUND.csv", help="Serials read from the bus, one a row.")],
+    output: Annotated[
+        Path | None,
+        typer.Option(
+            "-o",
+            "--output",
+            metavar="FILE",
+            help="The observer sheet (.csv, .xlsx, .html); with --seen the serials, for record (.csv, .xlsx).",
+        ),
+    ] = None,
+    seen: Annotated[
+        Path | None,
+        typer.Option("--seen", metavar="SHEET", help="The filled observer sheet: .csv, .xlsx, or the page's .json."),
+    ] = None,
+    levels: Annotated[
+        int | None, typer.Option("--levels", help="Positions told apart: 2, or 3 after calibration.", show_default="2")
+    ] = None,
+    correct: Annotated[
+        int | None,
+        typer.Option("--correct", help="Misread reports corrected a window: 0 (told) or 1.", show_default="0"),
+    ] = None,
+    isolated: Annotated[
+        list[str] | None,
+        typer.Option("--isolated", metavar="OPENING", help="Its actuators are cut off; may be given again."),
+    ] = None,
+    fmt: Format = "text",
+    force: Force = False,
+) -> None:
+    """The fewest rounds of opening that tell every unknown actuator apart, and the decoder of what was seen.
+
+    In each round every unknown actuator goes closed or open, an observer notes each window, and the word of all rounds
+    names the serial. A sheet says how it was made; with --seen its options need not be given again. Exit status: 0
+    done, 2 not.
+    """
+    from zonecfg.workflow.identify import Options
+    from zonecfg.workflow.identify import identify as run
+
+    options = Options(levels=levels, correct=correct, isolated=tuple(isolated) if isolated else None)
+    deliver(run(path, found, options, seen=seen, output=output, force=force), fmt, None, force=force)

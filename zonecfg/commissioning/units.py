@@ -1,0 +1,308 @@
+"""Who takes part in the rounds: serials that move as one, windows to watch, and what must be known before."""
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+from msgspec import Struct
+
+from zonecfg.commissioning.found import Found
+from zonecfg.commissioning.sheet import actuator_place, natural
+from zonecfg.errors import UnreadableSheet, UnreadableSite
+from zonecfg.model.site import Site
+from zonecfg.results.identified import BySet, ResolveFirst
+from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.words import counted, listed
+
+_LABELS = "read the labels there and write the serials into the plan"
+_SETS = (
+    "read the labels there and give both serials one word in the column set of the found list; or isolate the "
+    "actuators of one such window, read the found list again, and the serials that are gone belong together; or keep "
+    "all of them isolated, read the list again, and name the windows with --isolated"
+)
+
+
+class Unit(Struct, frozen=True, kw_only=True):
+    """Serials that move as one."""
+
+    number: int
+    members: tuple[Found, ...]
+    controller: str | None
+    type: str | None
+
+    @property
+    def serials(self) -> tuple[str, ...]:
+        """Their serials."""
+        return tuple(f.serial for f in self.members)
+
+
+class Window(Struct, frozen=True, kw_only=True):
+    """A sash none of whose actuators is known."""
+
+    opening: str
+    actuators: tuple[str, ...]
+
+
+class Parting(Struct, frozen=True, kw_only=True):
+    """Who takes part, who does not, and why."""
+
+    units: tuple[Unit, ...]
+    windows: tuple[Window, ...]
+    first: tuple[ResolveFirst, ...]
+    by_set: tuple[BySet, ...]
+    aside: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+def parting(site: Site, found: Sequence[Found], *, found_name: str, isolated: Collection[str] = ()) -> Parting:
+    """Tell who takes part.
+
+    Parameters
+    ----------
+    site
+        The plan, or the record made of it.
+    found
+        What was read from the bus.
+    found_name
+        How the found list is called.
+    isolated
+        Openings whose actuators are cut off, so that nothing of them answers or moves.
+
+    Raises
+    ------
+    UnreadableSite
+        A serial is written down twice, or an opening said to be isolated is none.
+    UnreadableSheet
+        The found list contradicts the plan or itself.
+    """
+    owner = _owners(site)
+    for f in found:
+        if f.controller is not None and site.controllers and f.controller not in site.controllers:
+            raise UnreadableSheet(
+                f"{found_name}: row {f.row}, column controller: {f.controller} is none of the plan's controllers"
+                f"{did_you_mean(f.controller, site.controllers)}"
+            )
+    known = {f.serial: owner[f.serial] for f in found if f.serial in owner}
+    lost = [a.id for a in site.actuators.values() if a.id not in set(known.values()) and a.opening not in isolated]
+    _isolated_are_silent(site, isolated, known, found_name)
+    sets = _sets(found)
+    home = _homes(site, sets, known, found_name)
+    strange = [f for f in found if f.serial not in known]
+    by_set = tuple(_by_set(site, strange, home, lost))
+    placed = {p.serial for p in by_set}
+    remarks: list[str] = []
+    first: list[ResolveFirst] = []
+    free = [f for f in strange if f.serial not in placed]
+    placed_at = Counter(p.opening for p in by_set)
+    for home_, count in placed_at.items():
+        lacks = sum(a in lost for a in site.actuators_of.get(home_, ()))
+        if count > lacks:
+            remarks.append(
+                f"{home_}: {counted(count, 'unknown serial')} in one set with a known one of it; the plan lacks "
+                f"{lacks} there"
+            )
+    windows, special = [], []
+    for opening, actuators in _by_opening(site, lost).items():
+        half_known = len(site.actuators_of.get(opening or "", ())) > len(actuators)
+        if opening is not None and half_known:
+            if placed_at[opening] < len(actuators) and not _partner_told(site, opening, known, found):
+                fitted = [a for a in site.actuators_of[opening] if a not in actuators]
+                because = f"{listed(actuators)} {'move' if len(actuators) > 1 else 'moves'} the sash of {opening} with "
+                because += f"{listed(fitted)}, whose serial is known; one moving alone can break it"
+                first.append(ResolveFirst(because=because, ids=(opening,), how=_SETS))
+            elif placed_at[opening] < len(actuators):
+                remarks.append(f"{opening}: not all of {listed(actuators)} are on the bus; it takes no part")
+        elif (why := _not_to_move(site, opening, actuators)) is not None:
+            special.append((why, opening, actuators))
+        else:
+            windows.append(Window(opening=opening or "", actuators=tuple(actuators)))
+    aside, sure = _aside(site, free, [a for *_, ids in special for a in ids], [a for w in windows for a in w.actuators])
+    if special and free and not sure:
+        first += _resolve(special)
+    for why, opening, actuators in special:
+        remarks.append(f"{opening or listed(actuators)} takes no part: {why}; read the label there")
+    free = [f for f in free if f.serial not in aside]
+    first += _untold(windows, free, sets)
+    windows.sort(key=lambda w: actuator_place(site, w.actuators[0]))
+    units = _units(site, free)
+    remarks += _counts(units, windows)
+    return Parting(
+        units=units,
+        windows=tuple(windows),
+        first=tuple(first if units else ()),
+        by_set=by_set,
+        aside=tuple(aside),
+        remarks=tuple(remarks),
+    )
+
+
+def _owners(site: Site) -> dict[str, str]:
+    owner: dict[str, str] = {}
+    for actuator in site.actuators.values():
+        if actuator.serial is not None and (other := owner.setdefault(actuator.serial, actuator.id)) != actuator.id:
+            raise UnreadableSite(
+                f"actuators/{actuator.id}: {actuator.serial} is the serial of {other} too; one of the two is misread"
+            )
+    return owner
+
+
+def _isolated_are_silent(site: Site, isolated: Collection[str], known: Mapping[str, str], found_name: str) -> None:
+    for opening in isolated:
+        if opening not in site.openings:
+            raise UnreadableSite(f"--isolated {opening}: the plan has no such opening")
+    for serial, actuator in known.items():
+        if site.actuators[actuator].opening in isolated:
+            raise UnreadableSheet(
+                f"{found_name}: {serial} of {actuator} answers, so {site.actuators[actuator].opening} is not isolated"
+            )
+
+
+def _sets(found: Iterable[Found]) -> dict[str, list[Found]]:
+    sets: dict[str, list[Found]] = {}
+    for f in found:
+        if f.set is not None:
+            sets.setdefault(f.set, []).append(f)
+    return sets
+
+
+def _homes(
+    site: Site, sets: Mapping[str, Sequence[Found]], known: Mapping[str, str], found_name: str
+) -> dict[str, str | None]:
+    """Opening of each set of which a serial is known."""
+    home: dict[str, str | None] = {}
+    for name, members in sets.items():
+        for f in members:
+            if f.serial in known:
+                opening = site.actuators[known[f.serial]].opening
+                if home.setdefault(name, opening) != opening:
+                    raise UnreadableSheet(
+                        f"{found_name}: row {f.row}, column set: {name} has {f.serial} of {opening} and others of "
+                        f"{home[name]}; actuators of one set move one sash"
+                    )
+    return home
+
+
+def _by_set(
+    site: Site, strange: Iterable[Found], home: Mapping[str, str | None], lost: Sequence[str]
+) -> Iterator[BySet]:
+    members: dict[str, list[Found]] = {}
+    for f in strange:
+        if f.set is not None and (opening := home.get(f.set)) is not None:
+            members.setdefault(opening, []).append(f)
+    for opening, serials in members.items():
+        open_ = [a for a in site.actuators_of.get(opening, ()) if a in lost]
+        for f, actuator in which(site, serials, open_):
+            yield BySet(serial=f.serial, opening=opening, actuator=actuator)
+
+
+def which(site: Site, serials: Sequence[Found], actuators: Sequence[str]) -> list[tuple[Found, str | None]]:
+    """Say which serial of a sash is which of its actuators: there is one of each, or one of each type."""
+    planned, types = [site.actuators[a].type for a in actuators], [f.type for f in serials]
+    if len(serials) != len(actuators):
+        return [(f, None) for f in serials]
+    if len(serials) == 1:
+        return [(serials[0], actuators[0])]
+    sure = None not in planned and None not in types
+    return [
+        (f, actuators[planned.index(f.type)] if sure and types.count(f.type) == planned.count(f.type) == 1 else None)
+        for f in serials
+    ]
+
+
+def _partner_told(site: Site, opening: str, known: Mapping[str, str], found: Iterable[Found]) -> bool:
+    """Whether the found list says who moves with the known actuators of a sash."""
+    here = [f for f in found if f.serial in known and site.actuators[known[f.serial]].opening == opening]
+    return all(f.set is not None for f in here)
+
+
+def _by_opening(site: Site, actuators: Iterable[str]) -> dict[str | None, list[str]]:
+    found: dict[str | None, list[str]] = {}
+    for actuator in actuators:
+        found.setdefault(site.actuators[actuator].opening, []).append(actuator)
+    return found
+
+
+def _not_to_move(site: Site, opening: str | None, actuators: Iterable[str]) -> str | None:
+    sash = site.openings.get(opening or "")
+    if sash is None:
+        return "it is not known which opening they move"
+    if sash.smoke_vent:
+        return "it is a smoke vent and follows the fire strategy"
+    if sash.escape:
+        return "it is an escape window and follows the fire strategy"
+    unset = [a for a in actuators if site.actuators[a].stroke_mm is None]
+    return f"the stroke of {listed(unset)} is not set" if unset else None
+
+
+def _aside(site: Site, free: Sequence[Found], special: Sequence[str], others: Sequence[str]) -> tuple[list[str], bool]:
+    """Serials that can only be those of actuators that must not move, and whether that is sure: by type and count."""
+    types = {site.actuators[a].type for a in special}
+    theirs = [f.serial for f in free if f.type in types]
+    sure = (
+        None not in types
+        and not types & {site.actuators[a].type for a in others}
+        and all(f.type is not None for f in free)
+        and len(theirs) == len(special)
+        and not {f.set for f in free if f.serial in theirs} & {f.set for f in free if f.serial not in theirs} - {None}
+    )
+    return (theirs, True) if sure else ([], False)
+
+
+def _resolve(special: Iterable[tuple[str, str | None, Sequence[str]]]) -> Iterator[ResolveFirst]:
+    for why, opening, actuators in special:
+        yield ResolveFirst(
+            because=f"{listed(actuators)} must not move among the others: {why}, and any unknown serial may be theirs",
+            ids=(opening,) if opening else tuple(actuators),
+            how=_LABELS,
+        )
+
+
+def _untold(
+    windows: Iterable[Window], free: Sequence[Found], sets: Mapping[str, Sequence[Found]]
+) -> Iterator[ResolveFirst]:
+    """Say which windows have several actuators whose serials nobody put together."""
+    at = {f.serial for f in free}
+    told = Counter(len(members) for members in sets.values() if all(f.serial in at for f in members))
+    by_size: dict[int, list[str]] = {}
+    for window in windows:
+        by_size.setdefault(len(window.actuators), []).append(window.opening)
+    for size, openings in sorted(by_size.items()):
+        if size > 1 and told[size] < len(openings):
+            because = f"{listed(openings)} {'has' if len(openings) == 1 else 'have'} {size} actuators each, and the "
+            because += f"found list tells {counted(told[size], 'set')} of {size}; one moving alone can break a sash"
+            yield ResolveFirst(because=because, ids=tuple(openings), how=_SETS)
+
+
+def _units(site: Site, free: Sequence[Found]) -> tuple[Unit, ...]:
+    single = next(iter(site.controllers)) if len(site.controllers) == 1 else None
+    together: dict[tuple[str, str], list[Found]] = {}
+    for f in free:
+        together.setdefault(("serial", f.serial) if f.set is None else ("set", f.set), []).append(f)
+    ordered = sorted(
+        (sorted(members, key=lambda f: natural(f.serial)) for members in together.values()),
+        key=lambda members: natural(members[0].serial),
+    )
+    return tuple(
+        Unit(
+            number=number,
+            members=tuple(members),
+            controller=_same(f.controller or single for f in members),
+            type=_same(f.type for f in members),
+        )
+        for number, members in enumerate(ordered, start=1)
+    )
+
+
+def _same(values: Iterable[str | None]) -> str | None:
+    different = set(values)
+    return different.pop() if len(different) == 1 else None
+
+
+def _counts(units: Sequence[Unit], windows: Sequence[Window]) -> Iterator[str]:
+    sizes = Counter(len(u.members) for u in units), Counter(len(w.actuators) for w in windows)
+    for size in sorted({*sizes[0], *sizes[1]}):
+        one, other = sizes[0][size], sizes[1][size]
+        if one != other:
+            what = counted(one, "unknown serial") if size == 1 else f"{counted(one, 'set')} of {size} serials"
+            where = counted(other, "window") + (f" with {size} actuators" if size > 1 else " with one actuator")
+            says = "a window without one stays closed" if one < other else "not all of them have a window on the plan"
+            yield f"{what} for {where}: {says}"
