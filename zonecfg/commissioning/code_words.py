@@ -45,8 +45,8 @@ def code(count: int, *, levels: int = 2, distance: int = 2) -> Code:
 
     References
     ----------
-    MacWilliams and Sloane, The Theory of Error-Correcting Codes, chapter 1: parity checks (section 2), sphere-packing
-    bound (theorem 6), Hamming codes (section 7).
+    MacWilliams and Sloane, The Theory of Error-Correcting Codes, chapter 1: parity checks, the sphere-packing bound,
+    Hamming codes.
     """
     length = at_least = shortest(count, levels=levels, distance=distance)
     while len(words := list(_words(length, levels, distance))) < count:

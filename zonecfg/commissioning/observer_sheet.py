@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 
 import msgspec
@@ -13,7 +13,7 @@ from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.sheet import Identity, Row, Sheet, about_opening
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.identified import LETTERS, Identified, Round, Start
+from zonecfg.results.identified import LETTERS, Identified, Start
 
 FORMAT = "zonecfg-observer-sheet/1"
 
@@ -53,6 +53,7 @@ def form_of(length: int, levels: int) -> Form:
     rounds = (
         told("id", "Start", 16),
         told("round", "Round", 7),
+        told("controller", "Controller", 11),
         told("rest_s", "Rest first, s", 9),
         told("at_s", "After, s", 9),
         told("closed", "Close", 46),
@@ -176,28 +177,34 @@ def _windows(figures: Figures, answer: Identified) -> Iterator[Row]:
         }
 
 
-def _rounds(answer: Identified, serials: dict[int, str]) -> Iterator[Row]:
-    for number, one in enumerate(answer.rounds, start=1):
-        yield from _starts(number, one, serials, answer.levels)
-    if answer.closing is not None:
-        yield from _starts(None, answer.closing, serials, answer.levels)
-
-
-def _starts(round_: int | None, one: Round, serials: dict[int, str], levels: int) -> Iterator[Row]:
-    for number, start in enumerate(one.starts or (Start(at_s=None),), start=1):
-        first, last = number == 1, number >= len(one.starts)
+def _rounds(answer: Identified, serials: Mapping[int, str]) -> Iterator[Row]:
+    """Give a row a start and controller: whoever stands at one sees what is to be done there."""
+    home = {unit.unit: unit.controller for unit in answer.units}
+    for number, one in enumerate([*answer.rounds, *filter(None, [answer.closing])], start=1):
+        round_ = number if number <= len(answer.rounds) else None
         name = "At the end" if round_ is None else f"Round {round_}"
-        yield {
-            "id": name if first and last else f"{name}, start {number}",
-            "round": round_,
-            "rest_s": _seconds(one.rest_s or None) if first else None,
-            "at_s": _seconds(start.at_s),
-            **{
-                position: ", ".join(serials[unit] for unit in getattr(start, position)) or None
-                for position in LETTERS[levels]
-            },
-            "still_after_s": _seconds(one.still_after_s) if last else None,
-        }
+        for index, start in enumerate(one.starts or (Start(at_s=None),), start=1):
+            moved = {position: getattr(start, position) for position in LETTERS[answer.levels]}
+            homes = dict.fromkeys(home[unit] for units in moved.values() for unit in units)
+            for controller in sorted(homes, key=str) or [None]:
+                here = {p: [serials[unit] for unit in units if home[unit] == controller] for p, units in moved.items()}
+                yield {
+                    "id": ", ".join(
+                        part
+                        for part, told_ in (
+                            (name, True),
+                            (f"start {index}", len(one.starts) > 1),
+                            (controller or "any controller", len(homes) > 1),
+                        )
+                        if told_
+                    ),
+                    "round": round_,
+                    "controller": controller,
+                    "rest_s": _seconds(one.rest_s or None) if index == 1 else None,
+                    "at_s": _seconds(start.at_s),
+                    **{position: ", ".join(names) or None for position, names in here.items()},
+                    "still_after_s": _seconds(one.still_after_s) if index >= len(one.starts) else None,
+                }
 
 
 def _seconds(value: float | None) -> int | None:

@@ -43,7 +43,7 @@ def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
             faults += [
                 f"row {number}, column {key}: {len(cell)} characters; {MAX_CELL:,} is the most"
                 for key, cell in row.items()
-                if len(cell) > MAX_CELL
+                if len(cell) > MAX_CELL and key in to_fill
             ]
         elif section != "note" and row:
             known = ", ".join(form.tables)

@@ -98,7 +98,7 @@ def _rows(cells: list[list[Any]], table: Table, computed: frozenset[Formula], fa
 
 def _cell(cell: Any, column: Column, where: str, faults: list[str]) -> Cell | None:
     if isinstance(cell, str):
-        if len(cell) > MAX_CELL:
+        if len(cell) > MAX_CELL and column.fill:
             faults.append(f"{where}: {len(cell)} characters; {MAX_CELL:,} is the most")
             return None
         return cell.strip() or None

@@ -1,10 +1,11 @@
 """The rounds: who moves when, within what supplies and controllers bear, and how long all of it takes."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from zonecfg.commissioning.code_words import Code
+from zonecfg.commissioning.code_words import Code, Word
 from zonecfg.commissioning.limits import Limits, Together
 from zonecfg.commissioning.units import Parting, Unit
 from zonecfg.results.identified import LETTERS, Round, Start
@@ -51,6 +52,17 @@ def course(parting: Parting, code: Code, limits: Limits) -> Course:
         minutes=(pace.clock + LOOK_S * len(parting.windows)) / 60 if known else None,
         minutes_one_by_one=_one_by_one(parting, limits) / 60 if known else None,
     )
+
+
+def spread(units: Sequence[Unit], words: Sequence[Word]) -> tuple[Word, ...]:
+    """Give the units their words, so that like words go to different controllers: those move side by side."""
+    count: Counter[str | None] = Counter()
+    turn = []
+    for place, unit in enumerate(units):
+        turn.append((count[unit.controller], unit.controller or "", place))
+        count[unit.controller] += 1
+    given = {place: word for (_, _, place), word in zip(sorted(turn), words, strict=True)}
+    return tuple(given[place] for place in range(len(units)))
 
 
 class _Pace:

@@ -111,19 +111,18 @@ class _Teller:
         unit, site = self._coded.units[number], self._coded.site
         misread = [place + 1 for place in mismatches(letters, self._coded.words[number])]
         blank = [place + 1 for place, letter in enumerate(letters) if letter is None]
-        because = "its reports are the word of " + " + ".join(unit.serials)
-        because += f"; {_rounds(misread)} misread, corrected" if misread else ""
-        because += f"; {_rounds(blank)} blank" if blank else ""
         pairs = which(site, unit.members, window.actuators)
+        notes = [f"{_rounds(misread)} misread, corrected"] if misread else []
+        notes += [f"{_rounds(blank)} blank"] if blank else []
         if any(actuator is None for _, actuator in pairs) and len(unit.members) == len(window.actuators):
-            because += f"; the labels say which is which of {listed(window.actuators)}"
+            notes.append(f"the labels say which is which of {listed(window.actuators)}")
         return AtWindow(
             opening=window.opening,
             seen=self._seen(letters),
             result="named",
             serials=unit.serials,
             actuators={actuator: f.serial for f, actuator in pairs if actuator is not None},
-            because=because,
+            because="; ".join(notes) or "its reports are the word of these serials",
             differs=tuple(_differs(site, unit, window)),
             misread=tuple(misread),
         )

@@ -13,7 +13,7 @@ from zonecfg.commissioning.found import Found, read_found
 from zonecfg.commissioning.limits import Limits
 from zonecfg.commissioning.observer_sheet import cautions, form_for, form_of, key_of, options_in, sheet_of_rounds
 from zonecfg.commissioning.raw import RawSheet
-from zonecfg.commissioning.rounds import LOOK_S, course
+from zonecfg.commissioning.rounds import LOOK_S, course, spread
 from zonecfg.commissioning.seen import Coded, decoded, reports
 from zonecfg.commissioning.sheet import Identity, sheet_of
 from zonecfg.commissioning.units import Parting, parting
@@ -92,7 +92,9 @@ def identify(
     parted = parting(site, entries, found_name=named, isolated=options.isolated or ())
     answer, words = _planned(figures, parted, entries, options, plan=state.file, found=named)
     if raw is not None:
-        answer = msgspec.structs.replace(answer, seen=_decoded(site, parted, answer, words, raw))
+        answer = msgspec.structs.replace(
+            answer, remarks=parted.remarks, seen=_decoded(site, parted, answer, words, raw)
+        )
     if output is not None:
         _write(output, figures, answer, force=force)
     return answer
@@ -137,6 +139,8 @@ def _planned(
     ]
     runs = bool(parted.units and parted.windows and not first)
     words = code(len(parted.units) if runs else 0, levels=levels, distance=distance)
+    if runs:
+        words = msgspec.structs.replace(words, words=spread(parted.units, words.words))
     timed = course(parted, words, limits) if runs else None
     key = key_of(
         site,
@@ -147,7 +151,8 @@ def _planned(
         rounds=words.length if runs else 0,
         isolated=options.isolated or (),
     )
-    look = f"{LOOK_S:g} s are taken to look at a window and note it: common practice"
+    timing = timed is not None and timed.minutes is not None
+    look = f"the minutes count {LOOK_S:g} s to look at a window and note it: common practice"
     answer = Identified(
         plan=plan,
         found=found,
@@ -175,7 +180,7 @@ def _planned(
         minutes=timed.minutes if timed else None,
         minutes_one_by_one=timed.minutes_one_by_one if timed else None,
         cautions=cautions(site, openings),
-        remarks=(*parted.remarks, *limits.remarks, *((look,) if timed and timed.minutes is not None else ())),
+        remarks=(*parted.remarks, *limits.remarks, *((look,) if timing else ())),
     )
     return answer, words
 
