@@ -15,6 +15,8 @@ from zonecfg.results.words import counted, figure, listed
 
 _MOVING = ("speed_mm_s", "running_a", "peak_a", "idle_a", "duty_percent")
 
+_RUNNING_ONLY = "supplies are held against running currents only where peak_a of the actuators is not given"
+
 
 class Budget(Struct, frozen=True, kw_only=True):
     """A current that must not be exceeded.
@@ -149,6 +151,8 @@ class Limits:
             draws |= {c: max(extras) * len(unit.members) for c in controllers if c in self.budgets}
         if lacks:
             self._remark(unit, lacks)
+        if any(a.peak_a is None and a.running_a is not None for a in moving) and _RUNNING_ONLY not in self.remarks:
+            self.remarks.append(_RUNNING_ONLY)
         return Traits(
             whole_s=whole,
             duty=min((a.duty_percent for a in moving if a.duty_percent is not None), default=100.0) / 100,

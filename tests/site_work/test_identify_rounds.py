@@ -1,0 +1,164 @@
+"""The rounds: starts by hand calculation, and never more at one time than supplies and controllers bear."""
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from plans import plan as base_plan
+from plans import site_of
+from plants import on_the_bus, parted, planned, plant, serials_of
+
+from zonecfg.commissioning.limits import Limits
+from zonecfg.figures import Figures
+
+TRAVEL_S = 300 / 6
+
+
+def every_round(timed):
+    return [*timed.rounds, timed.closing]
+
+
+def moved(start):
+    return [*start.closed, *start.part, *start.open]
+
+
+def test_all_words_are_gone_through():
+    """Positions after each round are the letters of the words; at the end all is closed."""
+    data = plant([1, 2, 1, 1, 2])
+    who, made, timed, _ = planned(data, on_the_bus(data))
+    stands = dict.fromkeys((unit.number for unit in who.units), 0)
+    for place, one in enumerate(every_round(timed)):
+        for start in one.starts:
+            for letter, units in enumerate((start.closed, start.open)):
+                assert all(stands[unit] != letter for unit in units)
+                stands.update(dict.fromkeys(units, letter))
+        expected = [word[place] for word in made.words] if place < made.length else [0] * len(who.units)
+        assert list(stands.values()) == expected
+
+
+@pytest.mark.parametrize("at_once", [1, 2, 3])
+def test_starts_by_hand(at_once):
+    """Six single windows: movers of a round in starts of ``at_once``, each 50 s after the one before."""
+    data = plant([1] * 6)
+    data["types"]["controllers"]["hall"]["moves_at_once"] = at_once
+    _, made, timed, _ = planned(data, on_the_bus(data))
+    letters = [(0,) * 6, *zip(*made.words, strict=True), (0,) * 6]
+    for one, (before, after) in zip(every_round(timed), itertools.pairwise(letters), strict=True):
+        movers = sum(a != b for a, b in zip(before, after, strict=True))
+        starts = -(-movers // at_once)
+        assert [start.at_s for start in one.starts] == [TRAVEL_S * n for n in range(starts)]
+        assert one.still_after_s == TRAVEL_S * starts
+        assert one.rest_s == 0
+
+
+def test_supply_by_hand():
+    """At rest 6 × 0.02 A and 0.15 A; a mover adds 1.0 − 0.02 A: 2.3 A bear two, 2.2 A one, 1.2 A none."""
+    for output, most in ((3.3, 3), (2.3, 2), (2.2, 1)):
+        data = plant([1] * 6)
+        data["types"]["supplies"]["psu"]["output_a"] = output
+        _, _, timed, _ = planned(data, on_the_bus(data))
+        assert max(len(moved(start)) for one in every_round(timed) for start in one.starts) == most
+    data["types"]["supplies"]["psu"]["output_a"] = 1.2
+    who = parted(data, on_the_bus(data))
+    limits = Limits(Figures(site_of(data)), who)
+    assert [(because, ids) for because, ids in limits.faults()] == [
+        ("PS-1 gives 1.2 A; one sash moving and all else at rest take 1.25 A", ("PS-1",))
+    ]
+
+
+def test_what_a_controller_passes_on():
+    """Power runs through C-1: 6 × 0.02 A at rest, 0.98 A more a mover; 2.1 A bear two."""
+    data = plant([1] * 6)
+    data["types"]["controllers"]["hall"]["output_a"] = 2.1
+    _, _, timed, _ = planned(data, on_the_bus(data))
+    assert max(len(moved(start)) for one in every_round(timed) for start in one.starts) == 2
+
+
+def test_rest_of_a_duty():
+    """At 50 % an actuator that moved 50 s rests 50 s; looking at 6 windows takes 30 s of it."""
+    data = plant([1] * 6)
+    data["types"]["actuators"]["chain"]["duty_percent"] = 50
+    _, made, timed, _ = planned(data, on_the_bus(data))
+    letters = [(0,) * 6, *zip(*made.words, strict=True), (0,) * 6]
+    moves = [{n for n in range(6) if a[n] != b[n]} for a, b in itertools.pairwise(letters)]
+    for number, one in enumerate(every_round(timed)):
+        again = number > 0 and moves[number] & moves[number - 1]
+        assert one.rest_s == (20 if again else 0)
+
+
+def test_half_the_way_takes_half_the_time():
+    data = plant([1] * 6)
+    who, made, timed, _ = planned(data, on_the_bus(data), levels=3)
+    first = {unit.number: word[0] for unit, word in zip(who.units, made.words, strict=True)}
+    (start,) = timed.rounds[0].starts
+    assert timed.rounds[0].still_after_s == TRAVEL_S * max(first.values()) / 2
+    assert set(start.part) == {unit for unit, letter in first.items() if letter == 1}
+    assert set(start.open) == {unit for unit, letter in first.items() if letter == 2}
+
+
+def test_minutes_by_hand():
+    """One by one: 50 s open, 50 s close, and 5 s a window for half of the windows left."""
+    data = plant([1, 1, 1])
+    _, made, timed, _ = planned(data, on_the_bus(data))
+    assert timed.minutes_one_by_one == pytest.approx((3 * 100 + 5 * (4 / 2 + 3 / 2 + 2 / 2)) / 60)
+    moving = sum(one.still_after_s for one in every_round(timed))
+    assert timed.minutes == pytest.approx((moving + 5 * 3 * (made.length + 1)) / 60)
+
+
+def test_what_is_not_known_moves_one_at_a_time():
+    data = plant([1] * 4, cables=False)
+    _, _, timed, limits = planned(data, on_the_bus(data))
+    assert max(len(moved(start)) for one in every_round(timed) for start in one.starts) == 1
+    assert limits.remarks == ["1 unit on C-1 at a time, since no cable carries power"]
+    data = plant([1] * 4)
+    del data["types"]["actuators"]["chain"]["speed_mm_s"]
+    _, _, timed, _ = planned(data, on_the_bus(data))
+    assert timed.minutes is None
+    assert {start.at_s for one in every_round(timed) for start in one.starts} == {None}
+
+
+@settings(deadline=None)
+@given(st.data())
+def test_limits_hold_wherever_the_units_are(data):
+    """Any placing of serials at windows: no supply gives more than it has, no controller moves more than it may.
+
+    Two controllers with a supply each; the found list names the controller or does not. Currents are summed anew here.
+    """
+    sizes = data.draw(st.lists(st.integers(1, 2), min_size=2, max_size=10))
+    at_once = data.draw(st.integers(1, 4))
+    output = data.draw(st.floats(3.5, 8))
+    told = data.draw(st.booleans())
+    split = data.draw(st.integers(1, len(sizes) - 1))
+    plan = plant(sizes)
+    plan["types"]["controllers"]["hall"]["moves_at_once"] = at_once
+    plan["types"]["supplies"]["psu"]["output_a"] = output
+    plan["controllers"]["C-2"] = {"type": "hall"}
+    plan["supplies"]["PS-2"] = {"type": "psu"}
+    side = {name: 1 if int(name.split("-")[1]) <= split else 2 for name in plan["actuators"]}
+    chains = [[f"PS-{n}", f"C-{n}", *(a for a in side if side[a] == n)] for n in (1, 2)]
+    plan["cables"] = {
+        f"K-{a}-{b}": {"from": a, "to": b, "length_m": 2, "type": "pair", "carries": ["power", "bus"]}
+        for chain in chains
+        for a, b in itertools.pairwise(chain)
+    }
+    plan["groups"] = {
+        f"G-{n}": {"controller": f"C-{n}", "actuators": [a for a in side if side[a] == n]} for n in (1, 2)
+    }
+    found = on_the_bus(plan)
+    if told:
+        home = {serial: f"C-{side[name]}" for name, serial in serials_of(plan).items()}
+        found = [type(f)(serial=f.serial, row=f.row, set=f.set, controller=home[f.serial]) for f in found]
+    who, _, timed, _ = planned(plan, found)
+    truth = {serial: name for name, serial in serials_of(plan).items()}
+    unit_of = {unit.number: unit for unit in who.units}
+    kind = base_plan()["types"]["actuators"]["chain"]
+    for one in every_round(timed):
+        for start in one.starts:
+            names = [truth[serial] for unit in moved(start) for serial in unit_of[unit].serials]
+            for n in (1, 2):
+                here = [name for name in names if side[name] == n]
+                on = sum(side[name] == n for name in side)
+                amp = 0.15 + kind["idle_a"] * on + (kind["peak_a"] - kind["idle_a"]) * len(here)
+                assert amp <= output + 1e-9
+                assert len({plan["actuators"][name]["opening"] for name in here}) <= at_once

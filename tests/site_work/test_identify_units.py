@@ -1,0 +1,183 @@
+"""Who may move: sets stay whole, what must not move stays still, and what is not told stops everything."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from plans import site_of
+from plants import on_the_bus, parted, plant, serials_of
+
+from zonecfg.commissioning.found import Found
+from zonecfg.errors import UnreadableSheet, UnreadableSite
+
+SMOKE = {"openings": {"W-2": {"smoke_vent": True}}}
+
+
+def known(data, *names):
+    """Write down the serials of some actuators."""
+    for name in names:
+        data["actuators"][name]["serial"] = serials_of(data)[name]
+    return data
+
+
+def test_single_windows():
+    data = plant([1, 1, 1])
+    who = parted(data, on_the_bus(data))
+    assert [unit.serials for unit in who.units] == [("7000",), ("7001",), ("7002",)]
+    assert [window.opening for window in who.windows] == ["W-1", "W-2", "W-3"]
+    assert (who.first, who.remarks) == ((), ())
+
+
+def test_known_actuators_stay_still():
+    data = known(plant([1, 1, 1]), "A-2-1")
+    who = parted(data, on_the_bus(data))
+    assert [window.opening for window in who.windows] == ["W-1", "W-3"]
+    assert serials_of(data)["A-2-1"] not in {serial for unit in who.units for serial in unit.serials}
+
+
+def test_pairs_without_sets_stop_everything():
+    data = plant([1, 2, 2])
+    who = parted(data, on_the_bus(data, sets=False))
+    (first,) = who.first
+    assert first.ids == ("W-2", "W-3")
+    assert "0 sets of 2" in first.because
+    for words in ("labels", "isolate", "column set", "--isolated"):
+        assert words in first.how
+
+
+def test_one_pair_without_a_set_stops_everything():
+    """Half of an untold pair looks like a single actuator."""
+    data = plant([1, 2, 2])
+    found = [f if f.set != "W-3" else Found(serial=f.serial, row=f.row) for f in on_the_bus(data)]
+    assert [first.ids for first in parted(data, found).first] == [("W-2", "W-3")]
+
+
+def test_one_of_a_pair_off_the_bus_stops_everything():
+    data = plant([1, 2])
+    dead = serials_of(data)["A-2-2"]
+    assert parted(data, [f for f in on_the_bus(data) if f.serial != dead]).first
+
+
+def test_sets_move_as_one():
+    data = plant([1, 2, 3])
+    who = parted(data, on_the_bus(data))
+    assert not who.first
+    assert sorted(len(unit.serials) for unit in who.units) == [1, 2, 3]
+
+
+def test_isolated_windows_take_no_part():
+    data = plant([1, 2, 1])
+    cut = {serials_of(data)[name] for name in ("A-2-1", "A-2-2")}
+    found = [f for f in on_the_bus(data, sets=False) if f.serial not in cut]
+    assert parted(data, found).first
+    who = parted(data, found, isolated=("W-2",))
+    assert not who.first
+    assert [window.opening for window in who.windows] == ["W-1", "W-3"]
+    with pytest.raises(UnreadableSite, match="no such opening"):
+        parted(data, found, isolated=("W-9",))
+    with pytest.raises(UnreadableSheet, match=r"A-2-1 answers, so W-2 is not isolated"):
+        parted(known(data, "A-2-1"), on_the_bus(data), isolated=("W-2",))
+
+
+def test_the_partner_of_a_known_actuator():
+    """Known by its set without moving; without the set nothing moves, since it may be any of them."""
+    data = known(plant([1, 2]), "A-2-1")
+    who = parted(data, on_the_bus(data))
+    assert [(p.serial, p.opening, p.actuator) for p in who.by_set] == [(serials_of(data)["A-2-2"], "W-2", "A-2-2")]
+    assert [window.opening for window in who.windows] == ["W-1"]
+    (first,) = parted(data, on_the_bus(data, sets=False)).first
+    assert first.ids == ("W-2",)
+    assert "A-2-2 moves the sash of W-2 with A-2-1, whose serial is known" in first.because
+
+
+@pytest.mark.parametrize(
+    ("sections", "words"),
+    [
+        (SMOKE, "smoke vent"),
+        ({"openings": {"W-2": {"escape": True}}}, "escape window"),
+        ({"actuators": {"A-2-1": {"stroke_mm": None}}}, "stroke of A-2-1 is not set"),
+    ],
+)
+def test_what_must_not_move_is_known_first(sections, words):
+    data = plant([1, 1, 1], **sections)
+    data["actuators"] = {
+        a: {k: v for k, v in fields.items() if v is not None} for a, fields in data["actuators"].items()
+    }
+    (first,) = parted(data, on_the_bus(data)).first
+    assert first.ids == ("W-2",)
+    assert words in first.because
+    who = parted(known(data, "A-2-1"), on_the_bus(data))
+    assert not who.first
+    assert [window.opening for window in who.windows] == ["W-1", "W-3"]
+
+
+def test_what_must_not_move_is_told_by_its_type():
+    """A type of its own, and as many of it as the plan has: those serials take no part."""
+    data = plant([1, 1, 1], actuators={"A-2-1": {"type": "long"}}, **SMOKE)
+    data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
+    who = parted(data, on_the_bus(data, typed=True))
+    assert not who.first
+    assert who.aside == (serials_of(data)["A-2-1"],)
+    assert who.aside[0] not in {serial for unit in who.units for serial in unit.serials}
+    assert "W-2 takes no part: it is a smoke vent and follows the fire strategy" in who.remarks[0]
+    one_more = [*on_the_bus(data, typed=True), Found(serial="9", row=9, type="long")]
+    assert parted(data, one_more).first
+    untyped = [*on_the_bus(data, typed=True), Found(serial="9", row=9)]
+    assert parted(data, untyped).first
+
+
+@pytest.mark.parametrize(
+    ("drop", "more", "words"),
+    [
+        (("A-1-1",), (), "2 unknown serials for 3 windows with one actuator: a window without one stays closed"),
+        ((), ("9001",), "4 unknown serials for 3 windows with one actuator: not all of them have a window on the plan"),
+    ],
+)
+def test_counts_that_do_not_fit_are_said(drop, more, words):
+    data = plant([1, 1, 1])
+    gone = {serials_of(data)[name] for name in drop}
+    found = [f for f in on_the_bus(data) if f.serial not in gone]
+    found += [Found(serial=serial, row=99) for serial in more]
+    assert parted(data, found).remarks == (words,)
+
+
+def test_contradictions_are_refused():
+    data = plant([1, 2])
+    for actuator in ("A-1-1", "A-2-1"):
+        data["actuators"][actuator]["serial"] = "7000"
+    with pytest.raises(UnreadableSite, match="7000 is the serial of A-1-1 too"):
+        parted(data, on_the_bus(data))
+    data = known(plant([2, 2]), "A-1-1", "A-2-1")
+    found = [Found(serial=f.serial, row=f.row, set="one") for f in on_the_bus(data)]
+    with pytest.raises(UnreadableSheet, match=r"row \d, column set: one has \d+ of W-\d and others of W-\d"):
+        parted(data, found)
+    with pytest.raises(UnreadableSheet, match="row 2, column controller: C-9 is none of the plan's controllers"):
+        parted(data, [Found(serial="1", row=2, controller="C-9")])
+
+
+@given(
+    st.lists(st.integers(1, 3), min_size=1, max_size=6),
+    st.data(),
+)
+def test_a_sash_is_never_moved_by_a_part_of_its_actuators(sizes, data):
+    """Whatever is known, told, dead or strange: either nothing moves, or every unit is all that moves its sash."""
+    plan = plant(sizes)
+    truth = serials_of(plan)
+    for name in data.draw(st.sets(st.sampled_from(sorted(truth)))):
+        plan["actuators"][name]["serial"] = truth[name]
+    untold = data.draw(st.sets(st.sampled_from(sorted({f["opening"] for f in plan["actuators"].values()}))))
+    dead = data.draw(st.sets(st.sampled_from(sorted(truth)), max_size=2))
+    found = [
+        Found(serial=f.serial, row=f.row, set=None if f.set in untold else f.set)
+        for f in on_the_bus(plan)
+        if f.serial not in {truth[name] for name in dead}
+    ]
+    who = parted(plan, found)
+    site = site_of(plan)
+    home = {serial: site.actuators[name].opening for name, serial in truth.items()}
+    if who.first:
+        return
+    for unit in who.units:
+        openings = {home[serial] for serial in unit.serials}
+        assert len(openings) == 1
+        whole = {truth[name] for name in site.actuators_of[openings.pop()]}
+        assert whole == set(unit.serials)
