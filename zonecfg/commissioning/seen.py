@@ -136,7 +136,7 @@ class _Teller:
             result="ambiguous",
             because=f"{listed(others)} and {window.opening} are both reported as {' + '.join(serials)} moves",
             candidates=(serials,),
-            repeat=self._repeat(letters, self._open(letters)),
+            repeat=self._repeat(letters, self._open(letters, besides=number)),
         )
 
     def never(self, window: Window, letters: Letters, number: int) -> AtWindow:
@@ -179,9 +179,9 @@ class _Teller:
             repeat=repeat,
         )
 
-    def _open(self, letters: Letters) -> list[int]:
+    def _open(self, letters: Letters, besides: int | None = None) -> list[int]:
         """Words with the fewest misreads that no other window has for sure; dead and stuck are always among them."""
-        left = [number for number in range(len(self._words)) if number not in self._taken]
+        left = [number for number in range(len(self._words)) if number not in self._taken and number != besides]
         apart = {number: len(mismatches(letters, self._words[number])) for number in left}
         least = min(apart.values())
         return [number for number, places in apart.items() if places == least]
@@ -207,4 +207,5 @@ def _differs(site: Site, unit: Unit, window: Window) -> Iterator[str]:
         if f.type is not None and None not in types and f.type not in types:
             yield f"{f.serial} was found as {f.type}, planned as {listed(sorted(str(t) for t in types))}"
     if len(unit.members) != len(window.actuators):
-        yield f"{len(unit.members)} serials move it; the plan has {len(window.actuators)} without one there"
+        move = "serial moves" if len(unit.members) == 1 else "serials move"
+        yield f"{len(unit.members)} {move} it; the plan has {len(window.actuators)} without one there"
