@@ -4,9 +4,11 @@ import json
 import os
 import shutil
 import subprocess
+from pathlib import Path
 
 import pytest
 
+FOUND = Path(__file__).parents[2] / "examples" / "quarry-hill-house" / "site-work" / "unlabelled.csv"
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 WIDTHS = {"phone": (390, 844), "desk": (1280, 900)}
 
@@ -75,6 +77,51 @@ def test_typed_kept_exported_recorded(browser, page_file, site, zonecfg, tmp_pat
     assert 'A-109: {serial: "0070<b>&\\"\'", calibrated: true, measured_gap_mm: 118.5, date: 2026-05-14}' in (
         site / "as-commissioned.yaml"
     ).read_text("utf-8")
+
+
+@needs(CHROMIUM, "chromium")
+@pytest.mark.parametrize("width", WIDTHS)
+def test_rounds_noted_kept_exported_decoded(browser, site, zonecfg, tmp_path, width):
+    """The observer sheet of the example building: one round after the other, with a reload between."""
+    wide, high = WIDTHS[width]
+    found, path = FOUND, tmp_path / "sheet.html"
+    assert zonecfg("identify", site, found, "-o", path).status == 0
+    answer = json.loads(zonecfg("identify", site, found, "--format", "json").out)
+    windows = [window["opening"] for window in answer["windows"]]
+    # Any placing that fits: pairs take the sets, the others the single serials, in the order of the plan.
+    sizes = {window["opening"]: len(window["actuators"]) for window in answer["windows"]}
+    units = {size: [u for u in answer["units"] if len(u["serials"]) == size] for size in (1, 2)}
+    at = {opening: units[sizes[opening]].pop() for opening in windows}
+    context = browser.new_context(viewport={"width": wide, "height": high}, offline=True, accept_downloads=True)
+    page = context.new_page()
+    troubles = []
+    page.on("pageerror", lambda error: troubles.append(str(error)))
+    page.on("console", lambda message: troubles.append(message.text) if message.type == "error" else None)
+    page.goto(path.as_uri())
+    assert page.evaluate("document.documentElement.scrollWidth") <= wide
+    assert "dry and calm" in page.locator(".cautions").inner_text()
+    for number in range(1, len(answer["rounds"]) + 1):
+        page.locator("#step").select_option(label=f"Round {number}")
+        assert page.locator("article:visible [data-column]:visible").count() == len(windows)
+        assert page.locator("article.now").count() == len(answer["rounds"][number - 1]["starts"])
+        for opening in windows:
+            field = page.locator(f"article[data-id='{opening}'] [data-column=round_{number}]")
+            field.select_option(at[opening]["positions"][number - 1])
+        assert page.locator("#count").text_content() == f"{len(windows)} of {len(windows)} noted"
+        if number == 3:
+            page.reload()
+    page.locator("#step").select_option(label="All rounds")
+    assert page.locator("article:visible [data-column]:visible").count() == len(windows) * len(answer["rounds"])
+    assert page.locator("#count").text_content() == f"{len(windows)} of {len(windows)} begun"
+    with page.expect_download() as download:
+        page.locator("#export").click()
+    assert download.value.suggested_filename == "QHH-2207-C-observer-sheet.json"
+    export = tmp_path / "export.json"
+    download.value.save_as(export)
+    context.close()
+    assert troubles == []
+    seen = json.loads(zonecfg("identify", site, found, "--seen", export, "--format", "json").out)["seen"]
+    assert {w["opening"]: w["serials"] for w in seen["windows"]} == {o: u["serials"] for o, u in at.items()}
 
 
 @needs(CHROMIUM and shutil.which("zbarimg"), "chromium or zbarimg")

@@ -74,7 +74,7 @@ def right_form(file: str, said: str | None, form: Form) -> None:
 def header_faults(where: str, titles: list[str], known: list[str], needed: list[str]) -> list[str]:
     """Say what is wrong with the columns of a table."""
     faults = [
-        f"{where}: {title[:60]} is no column of this worksheet{did_you_mean(title, known)}"
+        f"{where}: {title[:60]} is no column of this sheet{did_you_mean(title, known)}"
         for title in titles
         if title and title not in known
     ]
