@@ -13,11 +13,11 @@ UNITS = (7, 26, 40, 121)
 class Site:
     """A plant of single windows (or of given sizes), its code, and what a perfect observer notes."""
 
-    def __init__(self, sizes, *, levels=2, distance=2, found=None):
-        self.data = plant(sizes)
+    def __init__(self, sizes, *, levels=2, distance=2, found=None, **sections):
+        self.data = plant(sizes, **sections)
         who, made, _, _ = planned(self.data, found or on_the_bus(self.data), levels=levels, distance=distance)
         self.coded = Coded(
-            site=site_of(self.data), units=who.units, windows=who.windows, words=made.words,
+            site=site_of(self.data), controllers=dict.fromkeys(self.data["actuators"], "C-1"), units=who.units, windows=who.windows, words=made.words,
             levels=levels, distance=distance, length=made.length,
         )  # fmt: skip
         opening = {serial: self.data["actuators"][name]["opening"] for name, serial in serials_of(self.data).items()}
@@ -164,16 +164,23 @@ def test_a_pair_of_two_types_needs_no_labels():
 def test_what_does_not_fit_is_said():
     data = plant([1, 1, 2])
     found = [
-        Found(serial=f.serial, row=f.row, set=f.set, type="rack" if f.serial == "7000" else None)
+        Found(
+            serial=f.serial,
+            row=f.row,
+            set=f.set,
+            type="rack" if f.serial == "7000" else None,
+            controller="C-2" if f.serial == "7000" else None,
+        )
         for f in on_the_bus(data)
     ]
-    site = Site([1, 1, 2], found=found)
+    site = Site([1, 1, 2], found=found, controllers={"C-2": {"type": "hall"}})
     other = {"W-1": site.noted["W-3"], "W-3": site.noted["W-1"]}
     told = decoded(site.coded, {**site.noted, **other}, "s.csv")
     at = {window.opening: window for window in told.windows}
     assert at["W-1"].differs == ("2 serials move it; the plan has 1 without one there",)
     assert at["W-1"].actuators == {}
     assert at["W-3"].differs == (
+        "7000 was found on C-2, planned on C-1",
         "7000 was found as rack, planned as chain",
         "1 serial moves it; the plan has 2 without one there",
     )

@@ -110,6 +110,7 @@ def test_rounds_noted_kept_exported_decoded(browser, site, zonecfg, tmp_path, wi
         assert page.locator("#count").text_content() == f"{len(windows)} of {len(windows)} noted"
         if number == 3:
             page.reload()
+            assert page.locator("#step").input_value() == "round_4"
     page.locator("#step").select_option(label="All rounds")
     assert page.locator("article:visible [data-column]:visible").count() == len(windows) * len(answer["rounds"])
     assert page.locator("#count").text_content() == f"{len(windows)} of {len(windows)} begun"

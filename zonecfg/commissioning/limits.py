@@ -6,7 +6,8 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from zonecfg.commissioning.units import Parting, Unit, Window
+from zonecfg.commissioning.resolve_first import Window
+from zonecfg.commissioning.units import Parting, Unit
 from zonecfg.engineering.motion import travel_time
 from zonecfg.figures import Figures
 from zonecfg.model.equipment import Actuator

@@ -30,7 +30,8 @@ def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
     identities: dict[tuple[str, ...], str] = {}
     try:
         book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(raw))
-        said = next((said for name in book.sheet_names if (said := _identity(_cells(book, name)))[0]), None)
+        identified = (_identity(_cells(book, name)) for name in book.sheet_names)
+        said = next((identity for identity in identified if identity[0].startswith("zonecfg-")), None)
         form = form_for(said[3] if said else "")
         right_form(file, said[0] if said else None, form)
         for table in form.tables.values():

@@ -10,7 +10,8 @@ from zonecfg.commissioning.code_words import Decoder, Word, mismatches
 from zonecfg.commissioning.code_words import Seen as Letters
 from zonecfg.commissioning.columns import Form
 from zonecfg.commissioning.raw import RawSheet, refuse
-from zonecfg.commissioning.units import Unit, Window, which
+from zonecfg.commissioning.resolve_first import Window
+from zonecfg.commissioning.units import Unit, which
 from zonecfg.commissioning.values import value_of
 from zonecfg.model.site import Site
 from zonecfg.results.identified import LETTERS, AtWindow, Position, Seen
@@ -22,6 +23,8 @@ class Coded(Struct, frozen=True, kw_only=True):
     """Units with their words, and the windows they may be at."""
 
     site: Site
+    controllers: Mapping[str, str]
+    """Controller of each actuator."""
     units: Sequence[Unit]
     windows: Sequence[Window]
     words: Sequence[Word]
@@ -123,7 +126,7 @@ class _Teller:
             serials=unit.serials,
             actuators={actuator: f.serial for f, actuator in pairs if actuator is not None},
             because="; ".join(notes) or "its reports are the word of these serials",
-            differs=tuple(_differs(site, unit, window)),
+            differs=tuple(_differs(self._coded, unit, window)),
             misread=tuple(misread),
         )
 
@@ -201,9 +204,12 @@ def _rounds(numbers: Sequence[int]) -> str:
     return f"{'round' if len(numbers) == 1 else 'rounds'} {listed(map(str, numbers))}"
 
 
-def _differs(site: Site, unit: Unit, window: Window) -> Iterator[str]:
-    types = {site.actuators[a].type for a in window.actuators}
+def _differs(coded: Coded, unit: Unit, window: Window) -> Iterator[str]:
+    types = {coded.site.actuators[a].type for a in window.actuators}
+    homes = {coded.controllers[a] for a in window.actuators if a in coded.controllers}
     for f in unit.members:
+        if f.controller is not None and homes and f.controller not in homes:
+            yield f"{f.serial} was found on {f.controller}, planned on {listed(sorted(homes))}"
         if f.type is not None and None not in types and f.type not in types:
             yield f"{f.serial} was found as {f.type}, planned as {listed(sorted(str(t) for t in types))}"
     if len(unit.members) != len(window.actuators):

@@ -6,19 +6,20 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from zonecfg.commissioning.found import Found
+from zonecfg.commissioning.resolve_first import (
+    HOW_TO_TELL_SETS,
+    Window,
+    before_sets,
+    before_special,
+    not_to_move,
+    serials_aside,
+)
 from zonecfg.commissioning.sheet import actuator_place, natural
 from zonecfg.errors import UnreadableSheet, UnreadableSite
 from zonecfg.model.site import Site
 from zonecfg.results.identified import BySet, ResolveFirst
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.words import counted, listed
-
-_LABELS = "read the labels there and write the serials into the plan"
-_SETS = (
-    "read the labels there and give both serials one word in the column set of the found list; or isolate the "
-    "actuators of one such window, read the found list again, and the serials that are gone belong together; or keep "
-    "all of them isolated, read the list again, and name the windows with --isolated"
-)
 
 
 class Unit(Struct, frozen=True, kw_only=True):
@@ -33,13 +34,6 @@ class Unit(Struct, frozen=True, kw_only=True):
     def serials(self) -> tuple[str, ...]:
         """Their serials."""
         return tuple(f.serial for f in self.members)
-
-
-class Window(Struct, frozen=True, kw_only=True):
-    """A sash none of whose actuators is known."""
-
-    opening: str
-    actuators: tuple[str, ...]
 
 
 class Parting(Struct, frozen=True, kw_only=True):
@@ -108,20 +102,22 @@ def parting(site: Site, found: Sequence[Found], *, found_name: str, isolated: Co
                 fitted = [a for a in site.actuators_of[opening] if a not in actuators]
                 because = f"{listed(actuators)} {'move' if len(actuators) > 1 else 'moves'} the sash of {opening} with "
                 because += f"{listed(fitted)}, whose serial is known; one moving alone can break it"
-                first.append(ResolveFirst(because=because, ids=(opening,), how=_SETS))
+                first.append(ResolveFirst(because=because, ids=(opening,), how=HOW_TO_TELL_SETS))
             elif placed_at[opening] < len(actuators):
                 remarks.append(f"{opening}: not all of {listed(actuators)} are on the bus; it takes no part")
-        elif (why := _not_to_move(site, opening, actuators)) is not None:
+        elif (why := not_to_move(site, opening, actuators)) is not None:
             special.append((why, opening, actuators))
         else:
             windows.append(Window(opening=opening or "", actuators=tuple(actuators)))
-    aside, sure = _aside(site, free, [a for *_, ids in special for a in ids], [a for w in windows for a in w.actuators])
+    aside, sure = serials_aside(
+        site, free, [a for *_, ids in special for a in ids], [a for w in windows for a in w.actuators]
+    )
     if special and free and not sure:
-        first += _resolve(special)
+        first += before_special(special)
     for why, opening, actuators in special:
         remarks.append(f"{opening or listed(actuators)} takes no part: {why}; read the label there")
     free = [f for f in free if f.serial not in aside]
-    first += _untold(windows, free, sets)
+    first += before_sets(windows, free, sets)
     windows.sort(key=lambda w: actuator_place(site, w.actuators[0]))
     units = _units(site, free)
     remarks += _counts(units, windows)
@@ -219,57 +215,6 @@ def _by_opening(site: Site, actuators: Iterable[str]) -> dict[str | None, list[s
     for actuator in actuators:
         found.setdefault(site.actuators[actuator].opening, []).append(actuator)
     return found
-
-
-def _not_to_move(site: Site, opening: str | None, actuators: Iterable[str]) -> str | None:
-    sash = site.openings.get(opening or "")
-    if sash is None:
-        return "it is not known which opening they move"
-    if sash.smoke_vent:
-        return "it is a smoke vent and follows the fire strategy"
-    if sash.escape:
-        return "it is an escape window and follows the fire strategy"
-    unset = [a for a in actuators if site.actuators[a].stroke_mm is None]
-    return f"the stroke of {listed(unset)} is not set" if unset else None
-
-
-def _aside(site: Site, free: Sequence[Found], special: Sequence[str], others: Sequence[str]) -> tuple[list[str], bool]:
-    """Serials that can only be those of actuators that must not move, and whether that is sure: by type and count."""
-    types = {site.actuators[a].type for a in special}
-    theirs = [f.serial for f in free if f.type in types]
-    sure = (
-        None not in types
-        and not types & {site.actuators[a].type for a in others}
-        and all(f.type is not None for f in free)
-        and len(theirs) == len(special)
-        and not {f.set for f in free if f.serial in theirs} & {f.set for f in free if f.serial not in theirs} - {None}
-    )
-    return (theirs, True) if sure else ([], False)
-
-
-def _resolve(special: Iterable[tuple[str, str | None, Sequence[str]]]) -> Iterator[ResolveFirst]:
-    for why, opening, actuators in special:
-        yield ResolveFirst(
-            because=f"{listed(actuators)} must not move among the others: {why}, and any unknown serial may be theirs",
-            ids=(opening,) if opening else tuple(actuators),
-            how=_LABELS,
-        )
-
-
-def _untold(
-    windows: Iterable[Window], free: Sequence[Found], sets: Mapping[str, Sequence[Found]]
-) -> Iterator[ResolveFirst]:
-    """Say which windows have several actuators whose serials nobody put together."""
-    at = {f.serial for f in free}
-    told = Counter(len(members) for members in sets.values() if all(f.serial in at for f in members))
-    by_size: dict[int, list[str]] = {}
-    for window in windows:
-        by_size.setdefault(len(window.actuators), []).append(window.opening)
-    for size, openings in sorted(by_size.items()):
-        if size > 1 and told[size] < len(openings):
-            because = f"{listed(openings)} {'has' if len(openings) == 1 else 'have'} {size} actuators each, and the "
-            because += f"found list tells {counted(told[size], 'set')} of {size}; one moving alone can break a sash"
-            yield ResolveFirst(because=because, ids=tuple(openings), how=_SETS)
 
 
 def _units(site: Site, free: Sequence[Found]) -> tuple[Unit, ...]:

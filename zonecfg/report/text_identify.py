@@ -52,7 +52,8 @@ def _plan(answer: Identified) -> Iterator[tuple[int, str]]:
     bound = f"; no code of its kind has fewer than {answer.rounds_at_least}" if more else ""
     yield 0, f"{counted(len(answer.rounds), 'round')}: {able}{bound}"
     if answer.minutes is not None and answer.minutes_one_by_one is not None:
-        yield 1, f"about {answer.minutes:.0f} minutes; one by one about {answer.minutes_one_by_one:.0f}"
+        about = counted(round(answer.minutes), "minute")
+        yield 1, f"about {about}; one by one about {round(answer.minutes_one_by_one)}"
     names = {unit.unit: " + ".join(unit.serials) for unit in answer.units}
     for number, one in enumerate(answer.rounds, start=1):
         yield from _round(f"Round {number}", one, names)
@@ -88,7 +89,7 @@ def _seen(answer: Identified) -> Iterator[tuple[int, str]]:
     if seen.unplaced:
         yield 0, f"At no window: {listed(_joined(seen.unplaced), 12)}"
     if seen.repeat:
-        yield 0, f"Repeat {_numbers(seen.repeat)}, and note it in a copy of the same sheet"
+        yield 0, f"Repeat {_numbers(seen.repeat)}, and note it over what stands in the sheet"
 
 
 def _window(window: AtWindow) -> Iterator[tuple[int, str]]:

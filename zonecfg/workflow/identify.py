@@ -1,6 +1,6 @@
 """Rounds of opening that tell every unknown actuator apart, and the decoder of what was seen."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 
@@ -11,23 +11,21 @@ from zonecfg.commissioning.code_words import Code, code
 from zonecfg.commissioning.filled import recognise
 from zonecfg.commissioning.found import Found, read_found
 from zonecfg.commissioning.limits import Limits
+from zonecfg.commissioning.named import sheet_of_serials
 from zonecfg.commissioning.observer_sheet import cautions, form_for, form_of, key_of, options_in, sheet_of_rounds
 from zonecfg.commissioning.raw import RawSheet
+from zonecfg.commissioning.resolve_first import faults_of_three
 from zonecfg.commissioning.rounds import LOOK_S, course, spread
 from zonecfg.commissioning.seen import Coded, decoded, reports
-from zonecfg.commissioning.sheet import Identity, sheet_of
+from zonecfg.commissioning.sheet import Identity
 from zonecfg.commissioning.units import Parting, parting
 from zonecfg.errors import CannotWrite, UnknownName, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
-from zonecfg.model.site import Site
 from zonecfg.results.identified import LETTERS, Identified, ResolveFirst, Seen, UnitPlan, WindowPlan
-from zonecfg.results.words import listed
 from zonecfg.workflow.plan import plan_of
 from zonecfg.workflow.record import read_sheet
 from zonecfg.workflow.worksheet import SUFFIXES
 from zonecfg.workflow.write import refuse_standing, write_bytes
-
-_APART_MM = 150.0
 
 
 class Options(Struct, frozen=True, kw_only=True):
@@ -93,7 +91,7 @@ def identify(
     answer, words = _planned(figures, parted, entries, options, plan=state.file, found=named)
     if raw is not None:
         answer = msgspec.structs.replace(
-            answer, remarks=parted.remarks, seen=_decoded(site, parted, answer, words, raw)
+            answer, remarks=parted.remarks, seen=_decoded(figures, parted, answer, words, raw)
         )
     if output is not None:
         _write(output, figures, answer, force=force)
@@ -130,7 +128,9 @@ def _planned(
     site, levels, distance = figures.site, options.levels or 2, 2 + (options.correct or 0)
     openings = [window.opening for window in parted.windows]
     if levels == 3:
-        _bear_three(figures, parted)
+        faults = faults_of_three(figures, parted.windows)
+        if faults:
+            raise UnreadableSite(f"--levels 3 is for calibrated actuators of wide opening windows; {'; '.join(faults)}")
     limits = Limits(figures, parted)
     first = list(parted.first)
     first += [
@@ -152,6 +152,7 @@ def _planned(
         isolated=options.isolated or (),
     )
     timing = timed is not None and timed.minutes is not None
+    slower = timed is not None and (timed.minutes or 0) > (timed.minutes_one_by_one or 0)
     look = f"the minutes count {LOOK_S:g} s to look at a window and note it: common practice"
     answer = Identified(
         plan=plan,
@@ -180,36 +181,26 @@ def _planned(
         minutes=timed.minutes if timed else None,
         minutes_one_by_one=timed.minutes_one_by_one if timed else None,
         cautions=cautions(site, openings),
-        remarks=(*parted.remarks, *limits.remarks, *((look,) if timing else ())),
+        remarks=(
+            *parted.remarks,
+            *limits.remarks,
+            *((look,) if timing else ()),
+            *(("moving one by one takes less time here",) if slower else ()),
+        ),
     )
     return answer, words
 
 
-def _bear_three(figures: Figures, parted: Parting) -> None:
-    """Make sure that closed, half open and open can be told apart at every window."""
-    record = figures.site.record.actuators
-    raw = [a for w in parted.windows for a in w.actuators if a not in record or not record[a].calibrated]
-    near = []
-    for window in parted.windows:
-        part, whole = (figures.gap_at(window.opening, percent) for percent in (50, 100))
-        if part is None or whole is None or whole - part < _APART_MM - 1e-6:
-            gap = "unknown" if part is None or whole is None else f"{whole - part:.0f} mm"
-            near.append(f"{window.opening} ({gap})")
-    faults = [f"not calibrated: {listed(raw, 12)}"] if raw else []
-    faults += [f"half open and open less than {_APART_MM:g} mm apart: {listed(near, 12)}"] if near else []
-    if faults:
-        raise UnreadableSite(f"--levels 3 is for calibrated actuators of wide opening windows; {'; '.join(faults)}")
-
-
-def _decoded(site: Site, parted: Parting, answer: Identified, words: Code, raw: RawSheet) -> Seen:
+def _decoded(figures: Figures, parted: Parting, answer: Identified, words: Code, raw: RawSheet) -> Seen:
     form = form_of(len(answer.rounds), answer.levels)
-    recognise(raw, Identity.of(site), form)
+    recognise(raw, Identity.of(figures.site), form)
     _same_key(raw, answer.key)
     if not answer.rounds:
         raise UnreadableSheet(f"{raw.file}: of this plan and found list nothing moves, so nothing can have been seen")
     noted = reports(raw, form, parted.windows, answer.levels)
     coded = Coded(
-        site=site,
+        site=figures.site,
+        controllers=figures.topology.controller_of_actuator,
         units=parted.units,
         windows=parted.windows,
         words=words.words,
@@ -240,32 +231,8 @@ def _write(output: Path, figures: Figures, answer: Identified, *, force: bool) -
             raise CannotWrite(f"{output.as_posix()}: there are no rounds to write: {why}")
         sheet = sheet_of_rounds(figures, answer)
     else:
-        serials, notes = _serials(answer)
-        if not serials and not notes:
+        sheet = sheet_of_serials(figures, answer, notes=output.suffix.lower() == ".csv")
+        if not any("serial" in row or "note" in row for row in sheet.tables["actuators"]):
             raise CannotWrite(f"{output.as_posix()}: no window was named, so there is no serial to write")
-        sheet = sheet_of(figures)
-        rows = tuple({**row, **_filled(str(row["id"]), serials, notes, output)} for row in sheet.tables["actuators"])
-        sheet = msgspec.structs.replace(sheet, tables={**sheet.tables, "actuators": rows})
     made: str | bytes = import_module(SUFFIXES[output.suffix.lower()]).render(sheet)
     write_bytes(output, made.encode() if isinstance(made, str) else made, force=force)
-
-
-def _filled(actuator: str, serials: Mapping[str, str], notes: Mapping[str, str], output: Path) -> dict[str, str]:
-    found = {"serial": serials[actuator]} if actuator in serials else {}
-    if actuator in notes and output.suffix.lower() == ".csv":
-        found["note"] = notes[actuator]
-    return found
-
-
-def _serials(answer: Identified) -> tuple[dict[str, str], dict[str, str]]:
-    """Serials that are certain by actuator, and of the others of a named window what the labels have to say."""
-    serials = {p.actuator: p.serial for p in answer.by_set if p.actuator is not None}
-    notes: dict[str, str] = {}
-    members = {window.opening: window.actuators for window in answer.windows}
-    for window in answer.seen.windows if answer.seen else ():
-        if window.result == "named" and len(window.serials) == len(members[window.opening]):
-            serials |= window.actuators
-            for actuator in members[window.opening]:
-                if actuator not in window.actuators:
-                    notes[actuator] = f"one of {' and '.join(window.serials)}; the label says which"
-    return serials, notes
