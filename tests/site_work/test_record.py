@@ -191,3 +191,32 @@ def test_the_example_sheet(site, zonecfg):
     assert done.out.count("the plan has it otherwise\n  A-107: measured stroke 181 mm; 250 mm is set\n\n") == 1
     left = json.loads(zonecfg("check", target, "--format", "json").out)["findings"]
     assert [f["about"] for f in left if f["severity"] == "error"] == ["sensors/R-3", "sensors/WS-1"]
+
+
+def test_answers_as_json_and_markdown(site, fill, zonecfg, tmp_path):
+    from jsonschema import Draft202012Validator
+
+    from zonecfg.schema import load
+
+    target, sheet = site / "as-commissioned.yaml", fill({("actuators", "A-011"): TESTED})
+    written = json.loads(zonecfg("worksheet", site, "-o", tmp_path / "s.csv", "--format", "json").out)
+    Draft202012Validator(load("written")).validate(written)
+    assert written["rows"] == {"actuators": 60, "groups": 14, "sensors": 4, "controllers": 2}
+    recorded = json.loads(zonecfg("record", site, sheet, "-o", target, "--format", "json").out)
+    Draft202012Validator(load("record")).validate(recorded)
+    assert (recorded["values"], recorded["new"], recorded["rows"]["actuators"]) == (
+        6,
+        5,
+        [1, 60],
+    )  # the plan had the serial
+    plan = site / "as-designed.yaml"
+    assert "\n- Serial of" in zonecfg("record", plan, sheet, "-o", target, "--format", "markdown").out
+
+
+def test_a_format_that_does_not_fit_writes_nothing(site, fill, zonecfg, tmp_path):
+    target, sheet = site / "as-commissioned.yaml", fill({("actuators", "A-011"): TESTED})
+    for fmt in ("sarif", "yaml"):
+        assert zonecfg("record", site, sheet, "-o", target, "--format", fmt).status == 2
+        assert zonecfg("worksheet", site, "-o", tmp_path / "s.csv", "--format", fmt).status == 2
+    assert not target.exists()
+    assert not (tmp_path / "s.csv").exists()

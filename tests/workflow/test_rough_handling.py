@@ -66,6 +66,7 @@ def test_a_full_disk_is_no_defect(arguments):
         ["rehearse", HOUSE / "as-designed.yaml", "--wet", "R-1@1..3"],
         ["rollback", HOUSE / "as-commissioned.yaml", "--to", HOUSE / "saved" / "2026-05-14.yaml"],
         ["match", HOUSE / "as-commissioned.yaml", HOUSE / "site-work" / "found.csv"],
+        ["identify", HOUSE / "as-designed.yaml", HOUSE / "site-work" / "unlabelled.csv"],
     ],
     ids=lambda arguments: arguments[0],
 )

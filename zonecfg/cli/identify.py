@@ -44,8 +44,10 @@ def identify(
     names the serial. A sheet says how it was made; with --seen its options need not be given again. Exit status: 0
     done, 2 not.
     """
+    from zonecfg.report import refuse_unfit
     from zonecfg.workflow.identify import Options
     from zonecfg.workflow.identify import identify as run
 
+    refuse_unfit(fmt, judges=False)
     options = Options(levels=levels, correct=correct, isolated=tuple(isolated) if isolated else None)
     deliver(run(path, found, options, seen=seen, output=output, force=force), fmt, None, force=force)

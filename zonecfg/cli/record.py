@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import write_out
+from zonecfg.cli.options import Format, deliver
 
 
 def record(
@@ -15,6 +15,7 @@ def record(
     any_revision: Annotated[
         bool, typer.Option("--any-revision", help="Take a sheet of another revision of the plan.")
     ] = False,
+    fmt: Format = "text",
     force: Annotated[
         bool, typer.Option("--force", help="Make the file anew of the plan, whatever stands there.")
     ] = False,
@@ -24,7 +25,8 @@ def record(
     A record of this site that stands there is brought up to date; blank cells leave it as it is. What contradicts the
     plan is recorded and shown. Exit status: 0 done, 2 not, and then nothing was written.
     """
-    from zonecfg.report.text_record import render
+    from zonecfg.report import refuse_unfit
     from zonecfg.workflow.record import record as run
 
-    write_out(render(run(path, sheet, output, force=force, any_revision=any_revision)))
+    refuse_unfit(fmt, judges=False)
+    deliver(run(path, sheet, output, force=force, any_revision=any_revision), fmt, None, force=force)

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, write_out
+from zonecfg.cli.options import Force, Format, deliver
 
 
 def worksheet(
@@ -13,13 +13,15 @@ def worksheet(
     output: Annotated[
         Path, typer.Option("-o", "--output", metavar="FILE", help="What to write: .xlsx, .csv or .html.")
     ],
+    fmt: Format = "text",
     force: Force = False,
 ) -> None:
     """What the installer takes to site: a row an actuator, group, sensor and controller, in walking order.
 
     Exit status: 0 done, 2 not.
     """
-    from zonecfg.report.text_worksheet import line
+    from zonecfg.report import refuse_unfit
     from zonecfg.workflow.worksheet import worksheet as run
 
-    write_out(line(output, run(path, output, force=force).tables) + "\n")
+    refuse_unfit(fmt, judges=False)
+    deliver(run(path, output, force=force), fmt, None, force=force)

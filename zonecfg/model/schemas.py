@@ -18,9 +18,11 @@ from zonecfg.results.finding import Findings
 from zonecfg.results.identified import Identified
 from zonecfg.results.matched import Matched
 from zonecfg.results.portfolio import Portfolio
+from zonecfg.results.recorded import Recorded
 from zonecfg.results.rehearsal import Rehearsal
 from zonecfg.results.review import ReviewPage
 from zonecfg.results.way import Ways
+from zonecfg.results.written import Written
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _OWN_KEYS = {"^x-": {"description": "The user's own data: kept, never read. No secrets."}}
@@ -116,6 +118,8 @@ _ANSWERS: dict[str, type] = {
     "rehearsal": Rehearsal,
     "match": Matched,
     "identify": Identified,
+    "record": Recorded,
+    "written": Written,
 }
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {

@@ -26,12 +26,23 @@ def render(name: str, outcome: Answer) -> str:
     Raises
     ------
     UnknownName
-        There is no such format.
+        There is no such format, or it tells findings only and there can be none.
+    """
+    refuse_unfit(name, judges=outcome.judges)
+    written: str = import_module(FORMATS[name]).render(outcome)
+    return written
+
+
+def refuse_unfit(name: str, *, judges: bool) -> None:
+    """Refuse a format before a command does its work, where that is more than to tell.
+
+    Raises
+    ------
+    UnknownName
+        There is no such format, or it tells findings only and there can be none.
     """
     if name not in FORMATS:
         raise UnknownName(f"{name} is no format{did_you_mean(name, FORMATS)}; there are {', '.join(FORMATS)}")
-    if name in FINDINGS_ONLY and not outcome.judges:
+    if name in FINDINGS_ONLY and not judges:
         others = ", ".join(other for other in FORMATS if other not in FINDINGS_ONLY)
         raise UnknownName(f"{name} tells findings, and there are none to tell here; there are {others}")
-    written: str = import_module(FORMATS[name]).render(outcome)
-    return written

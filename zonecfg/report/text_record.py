@@ -3,29 +3,32 @@
 from collections.abc import Iterator
 
 from zonecfg.report.inert import printable
+from zonecfg.report.style import Style
 from zonecfg.results.recorded import Recorded
 from zonecfg.results.words import counted, listed
 
 
-def render(recorded: Recorded) -> str:
-    """Write it for a terminal."""
-    return "\n".join(printable(line) for line in _lines(recorded)) + "\n"
+def lines(recorded: Recorded, _style: Style) -> Iterator[str]:
+    """Tell it a line at a time, however long."""
+    for indent, words in said(recorded):
+        yield printable("  " * indent + words)
 
 
-def _lines(recorded: Recorded) -> Iterator[str]:
+def said(recorded: Recorded) -> Iterator[tuple[int, str]]:
+    """Give what is said: headings and lines by themselves (0), and what stands under them (1)."""
     done = "brought up to date" if recorded.updated else "written"
-    yield f"{recorded.path} {done}: {counted(recorded.values, 'value')} on the sheet, {recorded.new} of them new."
+    yield 0, f"{recorded.path} {done}: {counted(recorded.values, 'value')} on the sheet, {recorded.new} of them new."
     rows = listed(
         f"{some} of {counted(every, name.removesuffix('s'))}" for name, (some, every) in recorded.rows.items()
     )
-    yield f"Filled in: {rows}."
-    for title, lines in (
+    yield 0, f"Filled in: {rows}."
+    for title, values in (
         ("Recorded as found, though the plan has it otherwise", recorded.against),
         ("Recorded before, and different now", recorded.before),
     ):
-        if lines:
-            yield from ("", title, *(f"  {line}" for line in lines))
+        if values:
+            yield from ((0, ""), (0, title), *((1, line) for line in values))
     if recorded.blank:
-        yield from ("", "Still blank")
+        yield from ((0, ""), (0, "Still blank"))
         for blank in recorded.blank:
-            yield f"  {blank.title} of {counted(len(blank.ids), blank.section.removesuffix('s'))}: {listed(blank.ids)}"
+            yield 1, f"{blank.title} of {counted(len(blank.ids), blank.section.removesuffix('s'))}: {listed(blank.ids)}"

@@ -1,14 +1,19 @@
 """What ``worksheet`` says once it has written."""
 
-from collections.abc import Mapping, Sequence
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterator
 
 from zonecfg.report.inert import printable
+from zonecfg.report.style import Style
 from zonecfg.results.words import counted, listed
+from zonecfg.results.written import Written
 
 
-def line(path: Path, tables: Mapping[str, Sequence[Any]]) -> str:
+def lines(written: Written, _style: Style) -> Iterator[str]:
     """Name the file and count its rows."""
-    rows = listed(counted(len(rows), name.removesuffix("s")) for name, rows in tables.items())
-    return printable(f"{path.as_posix()}: {rows}.")
+    yield printable(said(written))
+
+
+def said(written: Written) -> str:
+    """Give what is said."""
+    rows = listed(counted(count, name.removesuffix("s")) for name, count in written.rows.items())
+    return f"{written.path}: {rows}."

@@ -1,6 +1,10 @@
-"""The answer of ``record``: what was taken from the sheet, what contradicts the plan, what is still blank."""
+"""What was taken from a sheet, what contradicts the plan, what is still blank: ``zonecfg-record/1``."""
+
+from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
+
+from zonecfg.results.outcome import Told
 
 
 class Blank(Struct, frozen=True):
@@ -12,8 +16,11 @@ class Blank(Struct, frozen=True):
 
 
 class Recorded(Struct, frozen=True, kw_only=True):
-    """What a sheet did to a record."""
+    """The answer of ``record``: what a sheet did to a record."""
 
+    kind: ClassVar[str] = "record"
+    judges: ClassVar[bool] = False
+    format: Literal["zonecfg-record/1"] = "zonecfg-record/1"
     path: str
     values: int
     """How many values the sheet holds."""
@@ -28,3 +35,13 @@ class Recorded(Struct, frozen=True, kw_only=True):
     blank: tuple[Blank, ...]
     updated: bool
     """Whether a record stood there already."""
+
+    @property
+    def plain(self) -> Any:
+        """What goes into JSON."""
+        return self
+
+    @property
+    def told(self) -> Told:
+        """None: a record is judged by ``check``."""
+        return Told()

@@ -3,9 +3,10 @@
 from importlib import import_module
 from pathlib import Path
 
-from zonecfg.commissioning.sheet import Sheet, sheet_of
+from zonecfg.commissioning.sheet import sheet_of
 from zonecfg.errors import UnknownName
 from zonecfg.figures import Figures
+from zonecfg.results.written import Written
 from zonecfg.workflow.plan import plan_of
 from zonecfg.workflow.write import refuse_standing, write_bytes
 
@@ -16,7 +17,7 @@ SUFFIXES = {
 }
 
 
-def worksheet(path: Path, output: Path, *, force: bool = False) -> Sheet:
+def worksheet(path: Path, output: Path, *, force: bool = False) -> Written:
     """Write the worksheet of a plan; the suffix of the file says which form.
 
     Parameters
@@ -47,4 +48,4 @@ def worksheet(path: Path, output: Path, *, force: bool = False) -> Sheet:
     sheet = sheet_of(Figures(site))
     made: str | bytes = import_module(writer).render(sheet)
     write_bytes(output, made.encode() if isinstance(made, str) else made, force=force)
-    return sheet
+    return Written(path=output.as_posix(), rows={name: len(rows) for name, rows in sheet.tables.items()})
