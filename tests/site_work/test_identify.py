@@ -169,7 +169,7 @@ def test_nothing_moves_before_sets_are_told(small, zonecfg):
     assert not (folder / "x.csv").exists()
 
 
-def test_three_positions_need_calibration_and_wide_windows(small, zonecfg):
+def test_three_positions_need_calibration_and_wide_windows(small, sheet, zonecfg):
     folder, data = small
     arguments = ("identify", folder / "plan.yaml", folder / "found.csv", "--levels", "3")
     done = zonecfg(*arguments)
@@ -184,6 +184,26 @@ def test_three_positions_need_calibration_and_wide_windows(small, zonecfg):
     data["actuators"]["A-3-1"]["stroke_mm"] = 300  # 150 mm: just enough
     (folder / "plan.yaml").write_text(yaml.safe_dump(data), "utf-8")
     assert len(json.loads(zonecfg(*arguments, "--format", "json").out)["rounds"]) == 3  # 3² words for 5 units and 2
+    noted = positions(zonecfg, folder, data, "--levels", "3")
+    assert {position for seen in noted.values() for position in seen} == {"closed", "part", "open"}
+    seen = zonecfg(*arguments[:3], "--seen", sheet(noted, options=("--levels", "3")))
+    assert "Named: 5 windows" in seen.out, seen.err
+    for suffix in ("xlsx", "html"):
+        assert zonecfg(*arguments, "-o", folder / f"three.{suffix}").status == 0
+    assert "Half open" in (folder / "three.html").read_text("utf-8")
+
+
+def test_cautions_are_on_every_sheet(small, zonecfg):
+    folder, data = small
+    data["openings"]["W-4"]["lock"] = "hand"
+    (folder / "plan.yaml").write_text(yaml.safe_dump(data), "utf-8")
+    said = zonecfg("identify", folder / "plan.yaml", folder / "found.csv").out
+    for suffix in ("csv", "html"):
+        path = folder / f"s.{suffix}"
+        assert zonecfg("identify", folder / "plan.yaml", folder / "found.csv", "-o", path).status == 0
+        said += path.read_text("utf-8")
+    for caution in (*CAUTIONS, "Hand locks off, or fixed open, before the first round: W-4."):
+        assert " ".join(said.split()).count(caution) == 3
 
 
 def test_wrong_options(small, sheet, zonecfg):
@@ -243,6 +263,8 @@ def test_a_key_that_was_edited(small, sheet, zonecfg):
     refused(zonecfg, folder, path, "round_4 is no column")
     path.write_text(re.sub("found=..", "found=zz", text), "utf-8")
     refused(zonecfg, folder, path, "was made with another found list")
+    path.write_text(re.sub("words=..", "words=zz", text), "utf-8")
+    refused(zonecfg, folder, path, "by another version")
 
 
 def test_another_found_list_and_a_changed_plan(small, sheet, zonecfg):

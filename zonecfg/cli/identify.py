@@ -38,7 +38,7 @@ def identify(
     fmt: Format = "text",
     force: Force = False,
 ) -> None:
-    """The fewest rounds of opening that tell every unknown actuator apart, and the decoder of what was seen.
+    """A few rounds of opening that tell every unknown actuator apart, and the decoder of what was seen.
 
     In each round every unknown actuator goes closed or open, an observer notes each window, and the word of all rounds
     names the serial. A sheet says how it was made; with --seen its options need not be given again. Exit status: 0

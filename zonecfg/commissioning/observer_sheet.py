@@ -8,6 +8,7 @@ from math import ceil
 import msgspec
 
 from zonecfg.commissioning.advice import Advice, named
+from zonecfg.commissioning.code_words import Code
 from zonecfg.commissioning.columns import Column, Form, Table, told
 from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.sheet import Identity, Row, Sheet, about_opening
@@ -83,21 +84,21 @@ def form_of(length: int, levels: int) -> Form:
 
 
 def key_of(
-    site: Site,
-    found: Iterable[Found],
-    windows: Iterable[str],
-    *,
-    levels: int,
-    distance: int,
-    rounds: int,
-    isolated: Sequence[str],
+    site: Site, found: Iterable[Found], windows: Iterable[str], code: Code, *, isolated: Sequence[str] = ()
 ) -> str:
     """Say what a sheet is made of, so that a reader recognises one that was made of something else."""
     listed = sorted((f.serial, f.controller or "", f.type or "", f.set or "") for f in found)
     planned = [(a.id, a.opening, a.serial, a.type, a.stroke_mm) for a in site.actuators.values()]
-    key = f"levels={levels} rounds={rounds} correct={(distance - 1) // 2}"
-    key += f" found={_digest(listed)} plan={_digest([planned, *windows])}"
-    return f"{key} isolated={'+'.join(sorted(isolated))}" if isolated else key
+    said = {
+        "levels": code.levels,
+        "correct": (code.distance - 1) // 2,
+        "rounds": code.length if code.words else 0,
+        "found": _digest(listed),
+        "plan": _digest([planned, *windows]),
+        "words": _digest(code.words),
+        **({"isolated": "+".join(sorted(isolated))} if isolated else {}),
+    }
+    return " ".join(f"{name}={value}" for name, value in said.items())
 
 
 def options_in(key: str) -> dict[str, str]:

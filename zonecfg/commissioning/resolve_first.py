@@ -12,7 +12,7 @@ from zonecfg.results.identified import ResolveFirst
 from zonecfg.results.words import counted, listed
 
 _LABELS = "read the labels there and write the serials into the plan"
-HOW_TO_TELL_SETS = (
+_SETS = (
     "read the labels there and give both serials one word in the column set of the found list; or isolate the "
     "actuators of one such window, read the found list again, and the serials that are gone belong together; or keep "
     "all of them isolated, read the list again, and name the windows with --isolated"
@@ -66,6 +66,14 @@ def before_special(special: Iterable[tuple[str, str | None, Sequence[str]]]) -> 
         )
 
 
+def before_partner(site: Site, opening: str, actuators: Sequence[str]) -> ResolveFirst:
+    """Ask who moves with the known actuators of a sash."""
+    known = [a for a in site.actuators_of[opening] if a not in actuators]
+    because = f"{listed(actuators)} {'move' if len(actuators) > 1 else 'moves'} the sash of {opening} with "
+    because += f"{listed(known)}, whose serial is known; one moving alone can break it"
+    return ResolveFirst(because=because, ids=(opening,), how=_SETS)
+
+
 def before_sets(
     windows: Iterable[Window], free: Sequence[Found], sets: Mapping[str, Sequence[Found]]
 ) -> Iterator[ResolveFirst]:
@@ -79,7 +87,7 @@ def before_sets(
         if size > 1 and told[size] < len(openings):
             because = f"{listed(openings)} {'has' if len(openings) == 1 else 'have'} {size} actuators each, and the "
             because += f"found list tells {counted(told[size], 'set')} of {size}; one moving alone can break a sash"
-            yield ResolveFirst(because=because, ids=tuple(openings), how=HOW_TO_TELL_SETS)
+            yield ResolveFirst(because=because, ids=tuple(openings), how=_SETS)
 
 
 def faults_of_three(figures: Figures, windows: Iterable[Window]) -> list[str]:

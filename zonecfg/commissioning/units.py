@@ -7,8 +7,8 @@ from msgspec import Struct
 
 from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.resolve_first import (
-    HOW_TO_TELL_SETS,
     Window,
+    before_partner,
     before_sets,
     before_special,
     not_to_move,
@@ -76,35 +76,28 @@ def parting(site: Site, found: Sequence[Found], *, found_name: str, isolated: Co
                 f"{did_you_mean(f.controller, site.controllers)}"
             )
     known = {f.serial: owner[f.serial] for f in found if f.serial in owner}
-    lost = [a.id for a in site.actuators.values() if a.id not in set(known.values()) and a.opening not in isolated]
+    answering = set(known.values())
+    lost = {a.id for a in site.actuators.values() if a.id not in answering and a.opening not in isolated}
     _isolated_are_silent(site, isolated, known, found_name)
     sets = _sets(found)
     home = _homes(site, sets, known, found_name)
     strange = [f for f in found if f.serial not in known]
     by_set = tuple(_by_set(site, strange, home, lost))
     placed = {p.serial for p in by_set}
-    remarks: list[str] = []
-    first: list[ResolveFirst] = []
     free = [f for f in strange if f.serial not in placed]
     placed_at = Counter(p.opening for p in by_set)
-    for home_, count in placed_at.items():
-        lacks = sum(a in lost for a in site.actuators_of.get(home_, ()))
-        if count > lacks:
-            remarks.append(
-                f"{home_}: {counted(count, 'unknown serial')} in one set with a known one of it; the plan lacks "
-                f"{lacks} there"
-            )
+    remarks = list(_too_many(site, placed_at, lost))
+    # Openings where a known actuator moves whose set nobody told, so that any unknown serial may move with it.
+    untold = {site.actuators[known[f.serial]].opening for f in found if f.serial in known and f.set is None}
+    first: list[ResolveFirst] = []
     windows, special = [], []
     for opening, actuators in _by_opening(site, lost).items():
-        half_known = len(site.actuators_of.get(opening or "", ())) > len(actuators)
-        if opening is not None and half_known:
-            if placed_at[opening] < len(actuators) and not _partner_told(site, opening, known, found):
-                fitted = [a for a in site.actuators_of[opening] if a not in actuators]
-                because = f"{listed(actuators)} {'move' if len(actuators) > 1 else 'moves'} the sash of {opening} with "
-                because += f"{listed(fitted)}, whose serial is known; one moving alone can break it"
-                first.append(ResolveFirst(because=because, ids=(opening,), how=HOW_TO_TELL_SETS))
-            elif placed_at[opening] < len(actuators):
-                remarks.append(f"{opening}: not all of {listed(actuators)} are on the bus; it takes no part")
+        if opening is not None and len(site.actuators_of[opening]) > len(actuators):
+            if placed_at[opening] < len(actuators):
+                if opening in untold:
+                    first.append(before_partner(site, opening, actuators))
+                else:
+                    remarks.append(f"{opening}: not all of {listed(actuators)} are on the bus; it takes no part")
         elif (why := not_to_move(site, opening, actuators)) is not None:
             special.append((why, opening, actuators))
         else:
@@ -178,7 +171,7 @@ def _homes(
 
 
 def _by_set(
-    site: Site, strange: Iterable[Found], home: Mapping[str, str | None], lost: Sequence[str]
+    site: Site, strange: Iterable[Found], home: Mapping[str, str | None], lost: Collection[str]
 ) -> Iterator[BySet]:
     members: dict[str, list[Found]] = {}
     for f in strange:
@@ -204,16 +197,19 @@ def which(site: Site, serials: Sequence[Found], actuators: Sequence[str]) -> lis
     ]
 
 
-def _partner_told(site: Site, opening: str, known: Mapping[str, str], found: Iterable[Found]) -> bool:
-    """Whether the found list says who moves with the known actuators of a sash."""
-    here = [f for f in found if f.serial in known and site.actuators[known[f.serial]].opening == opening]
-    return all(f.set is not None for f in here)
+def _too_many(site: Site, placed_at: Mapping[str, int], lost: Collection[str]) -> Iterator[str]:
+    for opening, count in placed_at.items():
+        lacks = sum(a in lost for a in site.actuators_of.get(opening, ()))
+        if count > lacks:
+            serials = counted(count, "unknown serial")
+            yield f"{opening}: {serials} in one set with a known one of it; the plan lacks {lacks} there"
 
 
-def _by_opening(site: Site, actuators: Iterable[str]) -> dict[str | None, list[str]]:
+def _by_opening(site: Site, lost: Collection[str]) -> dict[str | None, list[str]]:
     found: dict[str | None, list[str]] = {}
-    for actuator in actuators:
-        found.setdefault(site.actuators[actuator].opening, []).append(actuator)
+    for actuator in site.actuators.values():
+        if actuator.id in lost:
+            found.setdefault(actuator.opening, []).append(actuator.id)
     return found
 
 

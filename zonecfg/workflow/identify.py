@@ -83,6 +83,8 @@ def identify(
         refuse_standing([output], force=force)
     raw = None if seen is None else read_sheet(seen, form_for)
     _, state, site = plan_of(path)
+    if raw is not None:
+        recognise(raw, Identity.of(site), form_for(raw.key))
     options = _settled(options or Options(), raw)
     named = found.as_posix() if not found.is_absolute() else found.name
     entries = read_found(found)
@@ -142,15 +144,7 @@ def _planned(
     if runs:
         words = msgspec.structs.replace(words, words=spread(parted.units, words.words))
     timed = course(parted, words, limits) if runs else None
-    key = key_of(
-        site,
-        entries,
-        openings,
-        levels=levels,
-        distance=distance,
-        rounds=words.length if runs else 0,
-        isolated=options.isolated or (),
-    )
+    key = key_of(site, entries, openings, words, isolated=options.isolated or ())
     timing = timed is not None and timed.minutes is not None
     slower = timed is not None and (timed.minutes or 0) > (timed.minutes_one_by_one or 0)
     look = f"the minutes count {LOOK_S:g} s to look at a window and note it: common practice"
@@ -193,7 +187,6 @@ def _planned(
 
 def _decoded(figures: Figures, parted: Parting, answer: Identified, words: Code, raw: RawSheet) -> Seen:
     form = form_of(len(answer.rounds), answer.levels)
-    recognise(raw, Identity.of(figures.site), form)
     _same_key(raw, answer.key)
     if not answer.rounds:
         raise UnreadableSheet(f"{raw.file}: of this plan and found list nothing moves, so nothing can have been seen")
@@ -217,6 +210,7 @@ def _same_key(raw: RawSheet, key: str) -> None:
     for part, what in (
         ("found", "was made with another found list"),
         ("plan", "was made before the plan's actuators or windows changed"),
+        ("words", "was made by another version of zonecfg"),
     ):
         if there.get(part) != here[part]:
             raise UnreadableSheet(f"{raw.file}: {what}; make the sheet anew and see the rounds again; nothing was read")
