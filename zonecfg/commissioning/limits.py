@@ -1,7 +1,7 @@
 """How many units may move at one time: controllers, supplies, and what is not known of them."""
 
 from bisect import insort
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 
 from msgspec import Struct
@@ -112,24 +112,36 @@ class Limits:
                     yield because, (name,)
 
     @cached_property
-    def _windows_on(self) -> Mapping[str, list[Window]]:
+    def _supplies_of(self) -> Mapping[str, tuple[str, ...]]:
+        """Supplies of each window."""
         feed_of = self._figures.topology.feed_of
+        return {
+            w.opening: tuple(dict.fromkeys(s for a in w.actuators if a in feed_of for s in feed_of[a].supplies))
+            for w in self._parting.windows
+        }
+
+    @cached_property
+    def _windows_on(self) -> Mapping[str, list[Window]]:
         found: dict[str, list[Window]] = {}
         for window in self._parting.windows:
-            feeds = [feed_of[a].supplies for a in window.actuators if a in feed_of]
-            for supply in dict.fromkeys(s for supplies in feeds for s in supplies):
+            for supply in self._supplies_of[window.opening]:
                 found.setdefault(supply, []).append(window)
         return found
 
-    def _fitting(self, unit: Unit) -> list[Window]:
-        """Windows that a unit may have: those of its controller, or all where that is not known, or has none."""
+    @cached_property
+    def _windows_of(self) -> Mapping[str, list[Window]]:
+        """Windows of each controller; those of which it is not known are of any."""
         commands = self._figures.topology.controller_of_actuator
-        here = [
-            w
-            for w in self._parting.windows
-            if unit.controller is None or any(commands.get(a, unit.controller) == unit.controller for a in w.actuators)
-        ]
-        return here or list(self._parting.windows)
+        found: dict[str, list[Window]] = {}
+        for window in self._parting.windows:
+            homes = [commands.get(a) for a in window.actuators]
+            for home in self._site.controllers if None in homes else dict.fromkeys(homes):
+                found.setdefault(str(home), []).append(window)
+        return found
+
+    def _fitting(self, unit: Unit) -> Sequence[Window]:
+        """Windows that a unit may have: those of its controller, or all where that is not known, or has none."""
+        return self._windows_of.get(unit.controller or "") or self._parting.windows
 
     def _traits(self, unit: Unit) -> Traits:
         windows = self._fitting(unit)
@@ -141,9 +153,8 @@ class Limits:
         whole = travel_time(max(strokes), min(known)) if strokes and known and len(known) == len(speeds) else None
         amps = [(a.running_a if a.peak_a is None else a.peak_a, a.idle_a or 0.0) for a in moving]
         extras = [amp - idle for amp, idle in amps if amp is not None]
-        supplies = {s: w for s, w in self._windows_on.items() if any(window in w for window in windows)}
-        fed = {id(window) for on in supplies.values() for window in on}
-        dark = [w.opening for w in windows if id(w) not in fed]
+        supplies = dict.fromkeys(s for window in windows for s in self._supplies_of[window.opening])
+        dark = [w.opening for w in windows if not self._supplies_of[w.opening]]
         lacks = list(self._lacks(supplies, dark, known_current=len(extras) == len(amps)))
         controllers = tuple(self._site.controllers) if unit.controller is None else (unit.controller,)
         draws = {}
@@ -173,7 +184,7 @@ class Limits:
         known = {key: fields[key] for key in _MOVING if key in fields}
         return [Actuator(id=unit.serials[0], **known)]
 
-    def _lacks(self, supplies: Mapping[str, object], dark: Sequence[str], *, known_current: bool) -> Iterator[str]:
+    def _lacks(self, supplies: Iterable[str], dark: Sequence[str], *, known_current: bool) -> Iterator[str]:
         power = self._figures.power
         if power.unknown is not None:
             yield power.unknown.because

@@ -161,11 +161,12 @@ class _Teller:
 
     def unsure(self, window: Window, letters: Letters) -> AtWindow:
         """Tell of a window whose report is too far from every word, or has too many blanks."""
-        blank, nearest = [place + 1 for place, letter in enumerate(letters) if letter is None], self._open(letters)
+        blank, units = [place + 1 for place, letter in enumerate(letters) if letter is None], len(self._coded.units)
+        nearest = self._open(letters) if len(blank) < len(letters) else []
         result: Literal["ambiguous", "impossible"] = "impossible"
-        repeat, units = self._repeat(letters, nearest), len(self._coded.units)
-        if len(blank) == len(letters):
-            result, repeat, nearest, because = "ambiguous", tuple(blank), [], "nobody noted where it stood"
+        repeat = self._repeat(letters, nearest)
+        if not nearest:
+            result, because = "ambiguous", "nobody noted where it stood"
         elif len(blank) >= self._coded.distance and not mismatches(letters, self._words[nearest[0]]):
             result, repeat = "ambiguous", tuple(blank)
             because = f"{len(blank)} blanks; this code fills in {self._coded.distance - 1}"

@@ -147,7 +147,7 @@ def _planned(
     key = key_of(site, entries, openings, words, isolated=options.isolated or ())
     timing = timed is not None and timed.minutes is not None
     slower = timed is not None and (timed.minutes or 0) > (timed.minutes_one_by_one or 0)
-    look = f"the minutes count {LOOK_S:g} s to look at a window and note it: common practice"
+    look = f"the minutes count {LOOK_S:g} s a look at a window, one by one at half of those left: common practice"
     answer = Identified(
         plan=plan,
         found=found,
