@@ -43,8 +43,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             continue
         if lacks := tuple(cable.id for cable in network.cables if cable.current_max_a is None):
             yield Unknown("current_max_a of the cable is not given", lacks)
-        if len(lacks) == len(network.cables):
-            continue
+        given = [cable.current_max_a for cable in network.cables if cable.current_max_a is not None]
+        if not given or (network.load_unknown is None and network.peak.amp <= min(given)):
+            continue  # whatever the way, no cable carries more than the supply gives
         carried = network.carried
         if not carried:
             yield network.load_unknown or network.volt_unknown or Unknown("its current is not known", feed.supplies)

@@ -48,6 +48,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if controller.output_a is None:
             yield Unknown("output_a of the controller is not given", (controller.id,))
             continue
+        if network.load_unknown is None and network.peak.amp <= controller.output_a:
+            continue  # it passes on no more than the supply gives
         passed = network.passed_on(controller.id)
         if passed is None:
             yield network.load_unknown or network.volt_unknown or Unknown("its current is not known", (controller.id,))
