@@ -130,3 +130,30 @@ def test_own_minutes_count_and_unknown_ones_are_refused(tmp_path):
     own.write_text('{"sing": 5}', "utf-8")
     with pytest.raises(CannotRead, match="no kind of step"):
         rollback(folder / "now.yaml", [folder / "copy.yaml"], TODAY, minutes=own)
+
+
+def test_two_controllers_each_with_a_copy_of_its_own(tmp_path):
+    """Put back together they come to what both copies say; two copies of one controller are not put back together."""
+    folder = ROOT / "two-controllers"
+    now = (folder / "now.yaml").read_text("utf-8")
+    first = (folder / "copy.yaml").read_text("utf-8")
+    own = first.index("groups:"), first.index("sensors:")
+    second = (
+        first[: own[0]] + "groups:\n  annex:\n    controller: C-2\n    actuators:\n      - A-4\n\n" + first[own[1] :]
+    )
+    second = second.replace("    C-1: {}", "    C-2: {}").replace("links:\n  R-1:\n    - east\n\n", "links: {}\n\n")
+    second = second.replace("wet_weather:\n  east: {open_percent: 0, when_dry: stay}\n\n", "wet_weather: {}\n\n")
+    paths = [tmp_path / name for name in ("now.yaml", "c-1.yaml", "c-2.yaml", "again.yaml")]
+    for path, text in zip(paths, (now, first, second, first), strict=True):
+        path.write_text(text, "utf-8")
+    answer = rollback(paths[0], paths[1:3], TODAY).ways
+    both = {way.way: way for way in answer.ways if " and " in (way.target or "")}
+    assert both.keys() == {"restore", "restore-then-mend"}
+    groups = {name: sorted(group["actuators"]) for name, group in both["restore"].predicted["groups"].items()}
+    assert groups == {"east": ["A-1", "A-2", "A-3"], "annex": ["A-4"]}
+    (restored,) = (step for step in both["restore"].steps if step.do == "restore")
+    assert all(name in restored.text for name in ("c-1.yaml", "c-2.yaml", "C-1", "C-2"))
+    alone = [way for way in answer.ways if way.way == "restore" and " and " not in (way.target or "")]
+    assert [len(way.predicted["groups"]["east"]["actuators"]) for way in alone] == [3, 2]
+    again = rollback(paths[0], [paths[1], paths[3]], TODAY).ways
+    assert not any(" and " in (way.target or "") for way in again.ways)

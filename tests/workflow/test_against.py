@@ -182,3 +182,63 @@ def test_nothing_is_written_to_the_repository(zonecfg, repository):
     zonecfg("review", "tithe-barn", "--against", "HEAD")
     assert sorted(path for path in Path().rglob("*") if ".git" not in path.parts) == before
     assert git(repository, "status", "--porcelain") == ""
+
+
+def test_text_and_markdown_tell_new_findings_apart_from_old_ones(zonecfg, repository):
+    spoil(repository)
+    text = zonecfg("review", "tithe-barn", "--against", "HEAD").out
+    told = text[text.index("Since HEAD (") : text.index("To be decided")]
+    assert "tithe-barn/as-designed.yaml: changed" in told
+    assert "taken out of G-1-1" in told
+    assert "new error: " in told
+    assert "(actuator-without-group)" in told
+    markdown = zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
+    told = markdown[markdown.index("## Since HEAD (") :]
+    assert "**tithe-barn/as-designed.yaml**: changed" in told
+    assert told.index("New:") < told.index("`actuator-without-group`")
+    commit(repository, "kept")
+    assert "Nothing differs." in zonecfg("review", "tithe-barn", "--against", "HEAD").out
+    assert "Nothing differs." in zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
+    (repository / "tithe-barn" / "as-designed.yaml").write_text(CLEAN, "utf-8")
+    assert "cleared error: " in zonecfg("review", "tithe-barn", "--against", "HEAD").out
+    assert "Cleared:" in zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
+
+
+@pytest.mark.parametrize("fmt", ["text", "markdown"])
+def test_a_side_that_cannot_be_read_is_told_in_words(zonecfg, repository, fmt):
+    path = repository / "tithe-barn" / "as-designed.yaml"
+    path.write_text(CLEAN.replace("rooms:", "rooms: [", 1), "utf-8")
+    done = zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", fmt)
+    assert "could not be read now" in done.out.replace("\n", " ")
+    git(repository, "mv", "tithe-barn", "old-barn")
+    path = repository / "old-barn" / "as-designed.yaml"
+    path.write_text(CLEAN, "utf-8")
+    assert (
+        "tithe-barn/as-designed.yaml before" in zonecfg("review", "old-barn", "--against", "HEAD", "--format", fmt).out
+    )
+
+
+def test_which_of_many_sites_changed(zonecfg, repository):
+    for name in ("granary", "dovecote"):
+        (repository / name).mkdir()
+        (repository / name / "as-designed.yaml").write_text(CLEAN, "utf-8")
+    spoil(repository, "dovecote")
+    commit(repository, "three sites, one of them wrong all along")
+    spoil(repository, "granary")
+    done = zonecfg("review", ".", "--against", "HEAD", "--fail-on-new", "--format", "json")
+    answer = json.loads(done.out)
+    assert done.status == 1
+    since_of = {site: page["against"] for site, page in answer["pages"].items()}
+    assert {site: len(s["files"]) for site, s in since_of.items()} == {"tithe-barn": 0, "granary": 1, "dovecote": 0}
+    assert {site: s["unchanged"] for site, s in since_of.items()} == {"tithe-barn": 1, "granary": 0, "dovecote": 1}
+    assert {f["file"] for s in since_of.values() for f in s["introduced"]} == {"granary/as-designed.yaml"}
+    assert "1 file changed" in zonecfg("review", ".", "--against", "HEAD").out
+    annotations = zonecfg("review", ".", "--against", "HEAD", "--format", "github").out
+    assert "granary" in annotations
+    assert "dovecote" not in annotations
+    (repository / "granary" / "as-designed.yaml").write_text(CLEAN, "utf-8")
+    assert zonecfg("review", ".", "--against", "HEAD", "--fail-on-new").status == 0
+    git(repository, "rm", "-rq", "--cached", "dovecote")
+    (repository / "dovecote" / "as-designed.yaml").unlink()
+    gone = json.loads(zonecfg("review", ".", "--against", "HEAD", "--format", "json").out)["pages"]["dovecote"]
+    assert [file["status"] for file in gone["against"]["files"]] == ["removed"]
