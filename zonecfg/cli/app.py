@@ -8,16 +8,22 @@ import typer
 from zonecfg.cli import (
     check,
     compare,
+    completion,
     explain,
     figures,
+    format_,
+    git_setup,
     identify,
     match,
+    merge,
+    migrate,
     new,
     record,
     rehearse,
     review,
     rollback,
     schema,
+    textconv,
     worksheet,
 )
 from zonecfg.errors import ZonecfgError
@@ -45,8 +51,14 @@ for command in (
     identify.identify,
     explain.explain,
     schema.schema,
+    format_.format_,
+    migrate.migrate,
+    textconv.textconv,
+    merge.merge,
+    git_setup.git_setup,
+    completion.completion,
 ):
-    app.command()(command)
+    app.command(command.__name__.rstrip("_").replace("_", "-"))(command)
 
 
 def main() -> None:
@@ -66,6 +78,8 @@ def main() -> None:
 
 def run() -> int:
     """Run the command line and give its status; 2 is that of everything that could not run."""
+    if completion.VARIABLE in os.environ:
+        completion.answer_shells()
     try:
         app(prog_name="zonecfg")
     except SystemExit as ended:

@@ -4,13 +4,18 @@ from typing import Annotated
 
 import typer
 
+from zonecfg.cli.completion import explained
 from zonecfg.cli.options import style, write_out
 
 
 def explain(
     name: Annotated[
         str | None,
-        typer.Argument(metavar="[CHECK, FIELD or RULE SET]", help="Such as sensor-unlinked or openings.drop_mm."),
+        typer.Argument(
+            metavar="[CHECK, FIELD or RULE SET]",
+            help="Such as sensor-unlinked or openings.drop_mm.",
+            autocompletion=explained,
+        ),
     ] = None,
 ) -> None:
     """A check: why, wrong, right, source. A field: meaning, unit, bounds, an example. Alone: the list of all."""

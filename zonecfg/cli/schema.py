@@ -1,11 +1,13 @@
 """``zonecfg schema``."""
 
+import sys
 from enum import StrEnum
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import write_out
+from zonecfg.cli.options import Force, write_out
 
 
 class Kind(StrEnum):
@@ -24,8 +26,22 @@ class Kind(StrEnum):
 
 def schema(
     kind: Annotated[Kind, typer.Argument(help="Which schema: of a file people write, or of an answer.")] = Kind.site,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", metavar="FOLDER", help="Write all of them into a folder instead.")
+    ] = None,
+    force: Force = False,
 ) -> None:
-    """The JSON Schemas, for an editor."""
-    from zonecfg.schema import folder
+    """The JSON Schemas, for an editor.
 
-    write_out((folder() / f"{kind.value}.schema.json").read_text("utf-8"))
+    With -o all are written, and each plan that new or record makes below points to them in its first line.
+    """
+    from zonecfg.report.inert import printable
+    from zonecfg.workflow.schemas import MODELINE, text_of, write_schemas
+
+    if output is None:
+        write_out(text_of(kind.value))
+        return
+    for path in write_schemas(output, force=force):
+        print(printable(path.as_posix()))
+    line = f"{MODELINE}{output.name}/{Kind.site.value}.schema.json"
+    print(printable(f"a site file beside {output.name} begins with: {line}"), file=sys.stderr)

@@ -118,7 +118,7 @@ def view(site: Site) -> View:
             if key.startswith("x-"):
                 things[f"{section}.{key}"] = {key: value}
     record = own.get("record") or {}
-    accepted, index = _accepted(own.get("accepted") or [])
+    accepted, index = acceptances(own.get("accepted") or [])
     return View(
         things=things,
         members={g.id: frozenset(g.actuators or ()) for g in site.groups.values()},
@@ -141,7 +141,8 @@ def flat(fields: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
     return found
 
 
-def _accepted(items: list[Any]) -> tuple[dict[str, Any], dict[str, int]]:
+def acceptances(items: list[Any]) -> tuple[dict[str, Any], dict[str, int]]:
+    """Name each acceptance by what it accepts; give them by name, and the place of each in the list."""
     found: dict[str, Any] = {}
     index: dict[str, int] = {}
     for position, item in enumerate(items):
@@ -197,7 +198,7 @@ def _acceptances_renamed(side: View, to: Mapping[str, Mapping[str, str]]) -> dic
         new = to.get(section, {}).get(thing)
         moved = {**item, "at": "/".join(("", section, new, *([below] if below else [])))} if new else item
         items[side.acceptance_index[key]] = moved
-    accepted, index = _accepted(items)
+    accepted, index = acceptances(items)
     return {"accepted": accepted, "acceptance_index": index}
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from zonecfg.compare.sides import ABSENT
 from zonecfg.results.words import counted, listed
 
 ONE = {
@@ -73,3 +74,22 @@ def shown(value: Any) -> str:
 def field_words(fields: Mapping[str, Any]) -> list[str]:
     """Write the fields of a record, without when and by whom."""
     return [f"{field} {shown(value)}" for field, value in fields.items() if field not in {"date", "by"}]
+
+
+def dispute(path: tuple[str, ...], base: Any, ours: Any, theirs: Any) -> str:
+    """Say where two sides changed one thing, and not alike."""
+    where = "/".join(path)
+    if path[0] == "actuators" and path[2:] == ("group",):
+        homes = [home_words(list(side)) if isinstance(side, list) else "in no group" for side in (ours, theirs, base)]
+        return f"{path[1]}: {homes[0]} in ours, {homes[1]} in theirs (was {homes[2]})"
+    if any(side is ABSENT or isinstance(side, (dict, list)) for side in (ours, theirs)):
+        did = [_did(base, side) for side in (ours, theirs)]
+        return f"{where}: {did[0]} in ours, {did[1]} in theirs"
+    was = "not given before" if base is ABSENT else f"was {shown(base)}"
+    return f"{where}: {shown(ours)} in ours, {shown(theirs)} in theirs ({was})"
+
+
+def _did(base: Any, side: Any) -> str:
+    if side is ABSENT:
+        return "not there" if base is ABSENT else "removed"
+    return "added" if base is ABSENT else "as it was" if base == side else "changed"

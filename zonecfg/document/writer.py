@@ -22,7 +22,9 @@ _QUOTED = frozenset({"serial", "firmware"})  # a label is text, whatever signs i
 _HIDDEN = re.compile("[\x7f-\x9f\u2028\u2029\ufeff]")
 
 
-class _Edit(NamedTuple):
+class Edit(NamedTuple):
+    """A stretch of text, and what shall stand there instead."""
+
     start: int
     end: int
     text: str
@@ -65,14 +67,27 @@ def amended(
         _edits(text, nodes(text), _ordered(_nested(wanted), order), order, found[0] if found else "\n"),
         key=lambda e: e[:2],
     )
-    parts, done = [], 0
-    for edit in edits:
-        parts += [text[done : edit.start], edit.text]
-        done = edit.end
-    new = "".join([*parts, text[done:]])
+    new = applied(text, edits, document.file)
     new = "\ufeff" + new if raw.startswith(codecs.BOM_UTF8) else new
     verify(document, new.encode(), wanted, as_text)
     return new
+
+
+def applied(text: str, edits: Sequence[Edit], file: str) -> str:
+    """Make edits that stand in the order of the text.
+
+    Raises
+    ------
+    CannotWrite
+        Two of them overlap.
+    """
+    parts, done = [], 0
+    for edit in edits:
+        if edit.start < done:
+            raise CannotWrite(f"{file}: two changes fall on one place")
+        parts += [text[done : edit.start], edit.text]
+        done = edit.end
+    return "".join([*parts, text[done:]])
 
 
 def verify(
@@ -87,7 +102,7 @@ def verify(
     """
     again = read(raw, document.file, as_text)
     meant = _set(document.data, _nested(_changed(document.data, values)))
-    if again.data is None or not _same(again.data, meant):
+    if again.data is None or not same(again.data, meant):
         at = next((pointer for pointer, value in values.items() if _get(again.data, pointer) != value), "")
         place = document.places.of(at) if at else None
         where = f" line {place.line}, {at}," if place else ""
@@ -107,14 +122,19 @@ def written(value: Scalar, key: str = "") -> str:
     if key not in _QUOTED:
         if _DAY.match(value):
             return value
-        if _PLAIN.match(value) and isinstance(resolve(value), str) and not differs_in_yaml_1_1(value):
+        if is_plain(value):
             return value
     return _HIDDEN.sub(lambda m: f"\\u{ord(m[0]):04x}", json.dumps(value, ensure_ascii=False))
 
 
+def is_plain(text: str) -> bool:
+    """Whether every reader takes a text for itself without quotes."""
+    return bool(_PLAIN.match(text)) and isinstance(resolve(text), str) and not differs_in_yaml_1_1(text)
+
+
 def _changed(data: Any, values: Mapping[str, Scalar]) -> dict[str, Scalar]:
     """Leave out what stands there already: a value that is right keeps the way it is written."""
-    return {at: value for at, value in values.items() if not _same(_get(data, at), value)}
+    return {at: value for at, value in values.items() if not same(_get(data, at), value)}
 
 
 def _get(data: Any, pointer: str) -> Any:
@@ -123,12 +143,12 @@ def _get(data: Any, pointer: str) -> Any:
     return data
 
 
-def _same(one: Any, other: Any) -> bool:
+def same(one: Any, other: Any) -> bool:
     """Equal, and true no number."""
     if isinstance(one, dict) and isinstance(other, dict):
-        return one.keys() == other.keys() and all(_same(one[key], other[key]) for key in one)
+        return one.keys() == other.keys() and all(same(one[key], other[key]) for key in one)
     if isinstance(one, list) and isinstance(other, list):
-        return len(one) == len(other) and all(map(_same, one, other))
+        return len(one) == len(other) and all(map(same, one, other))
     return bool(one == other) and isinstance(one, bool) == isinstance(other, bool)
 
 
@@ -161,7 +181,7 @@ def _set(data: Any, tree: Mapping[str, Any]) -> Any:
 
 def _edits(
     text: str, node: Node, tree: Mapping[str, Any], order: Mapping[str, Sequence[str]], newline: str, at: str = ""
-) -> Iterator[_Edit]:
+) -> Iterator[Edit]:
     """Give the edits of one mapping: inner ones first, since those behind one another may fall on one place."""
     held = node.items or {}
     for key, value in tree.items():
@@ -174,12 +194,12 @@ def _edits(
             indent = _column(text, label.start) + 2
             inner = _flow(value) if node.flow else _block(value, indent, newline)
             place = text.index(":", label.end) + 1
-            yield _Edit(place, place, f" {inner}") if node.flow else _at_line_end(text, place, inner)
+            yield Edit(place, place, f" {inner}") if node.flow else _at_line_end(text, place, inner)
         elif old.empty:
             place = text.index(":", label.end) + 1
-            yield _Edit(place, place, f" {written(value, key)}")
+            yield Edit(place, place, f" {written(value, key)}")
         else:
-            yield _Edit(old.start, old.end, written(value, key))
+            yield Edit(old.start, old.end, written(value, key))
     new = {key: value for key, value in tree.items() if key not in held}
     for after, keys in _gathered(list(held), list(new), order.get(at, ())).items():
         part = {key: new[key] for key in keys}
@@ -206,20 +226,20 @@ def _gathered(held: list[str], new: list[str], order: Sequence[str]) -> dict[str
     return found
 
 
-def _into_flow(node: Node, after: tuple[Node, Node] | None, inner: str) -> _Edit:
+def _into_flow(node: Node, after: tuple[Node, Node] | None, inner: str) -> Edit:
     if after is None:
-        return _Edit(node.start + 1, node.start + 1, inner)
+        return Edit(node.start + 1, node.start + 1, inner)
     label, value = after
     end = max(label.end, value.end)
-    return _Edit(end, end, f", {inner}")
+    return Edit(end, end, f", {inner}")
 
 
-def _at_line_end(text: str, place: int, lines: str) -> _Edit:
+def _at_line_end(text: str, place: int, lines: str) -> Edit:
     while place and text[place - 1] in "\r\n":  # a block of text ends on the line below
         place -= 1
     end = _BREAK.search(text, place)
     at = end.start() if end else len(text)
-    return _Edit(at, at, lines)
+    return Edit(at, at, lines)
 
 
 def _column(text: str, place: int) -> int:
@@ -230,7 +250,7 @@ def _block(tree: Mapping[str, Any], indent: int, newline: str) -> str:
     """Write a mapping in block style, things whose fields are all plain values in braces on one line."""
     lines = []
     for key, value in tree.items():
-        name = f"{newline}{' ' * indent}{_key(key)}:"
+        name = f"{newline}{' ' * indent}{key_text(key)}:"
         if not isinstance(value, dict):
             lines.append(f"{name} {written(value, key)}")
         elif any(isinstance(inner, dict) for inner in value.values()):
@@ -241,10 +261,34 @@ def _block(tree: Mapping[str, Any], indent: int, newline: str) -> str:
 
 
 def _flow(tree: Mapping[str, Any]) -> str:
-    items = (f"{_key(k)}: {_flow(v) if isinstance(v, dict) else written(v, k)}" for k, v in tree.items())
+    items = (f"{key_text(k)}: {_flow(v) if isinstance(v, dict) else written(v, k)}" for k, v in tree.items())
     return "{" + ", ".join(items) + "}"
 
 
-def _key(key: str) -> str:
-    plain = _PLAIN.match(key) and isinstance(resolve(key), str) and not differs_in_yaml_1_1(key)
-    return key if plain else json.dumps(key)
+def key_text(key: str) -> str:
+    """Write a key."""
+    return key if is_plain(key) else json.dumps(key)
+
+
+def in_line(value: Any, key: str = "") -> str:
+    """Write any value on one line."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key_text(k)}: {in_line(v, k)}" for k, v in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(in_line(item) for item in value) + "]"
+    return "null" if value is None else written(value, key)
+
+
+def as_block(value: Any, indent: int, newline: str) -> str:
+    """Write a list of ids, or a mapping that holds lists or mappings, as lines; nothing for what fits on one.
+
+    Each line begins with the new line that ends the one before.
+    """
+    pad = f"{newline}{' ' * indent}"
+    if isinstance(value, list) and value and not any(isinstance(item, list) for item in value):
+        return "".join(f"{pad}- {in_line(item)}" for item in value)
+    if isinstance(value, dict) and any(isinstance(inner, (dict, list)) for inner in value.values()):
+        return "".join(
+            f"{pad}{key_text(k)}:{as_block(v, indent + 2, newline) or ' ' + in_line(v, k)}" for k, v in value.items()
+        )
+    return ""

@@ -18,6 +18,11 @@ def printable(text: str) -> str:
     return _UNPRINTABLE.sub(lambda m: f"<U+{ord(m[0]):04X}>", text.replace("\t", "    "))
 
 
+def hidden(quoted: str) -> str:
+    """Write control and direction signs within a text in JSON's quotes by their number, so that it stays JSON."""
+    return _UNPRINTABLE.sub(lambda m: f"\\u{ord(m[0]):04x}", quoted)
+
+
 def in_markdown(text: str) -> str:
     """Write text so that GitHub-flavoured Markdown shows it as it is: no link, mention, table, emphasis or HTML."""
     return _MARKDOWN.sub(lambda m: _OTHERWISE.get(m[0], "\\" + m[0]), printable(text))

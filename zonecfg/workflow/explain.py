@@ -43,6 +43,12 @@ def explain(name: str | None) -> Help | Field | RuleGuide | Guide:
     raise UnknownName(f"{name} is no check, no field and no rule set{offer}")
 
 
+def names() -> dict[str, str]:
+    """Give every name that can be explained, with what it is in a line."""
+    checks = {name: entry.help.title for name, entry in entries().items()}
+    return checks | {field.name: field.meaning for field in _fields()} | {rule: _rule(rule).title for rule in known()}
+
+
 def _rule(rule_id: str) -> RuleGuide:
     rule = rules.load(rule_id)
     if isinstance(rule, FallRule):

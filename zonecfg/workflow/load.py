@@ -72,7 +72,7 @@ class Loader:
         CannotRead
             The file cannot be opened.
         """
-        document = read(_bytes(found.path, found.shown), found.shown, AS_WRITTEN)
+        document = read(content(found.path, found.shown), found.shown, AS_WRITTEN)
         return self.state_of(document, found.path)
 
     def state_of(self, document: Document, path: Path) -> State:
@@ -102,7 +102,7 @@ class Loader:
         real = path.resolve()
         if real not in self._catalogues:
             name = shown(path, self._base, self._current)
-            self._catalogues[real] = _catalogue(read(_bytes(path, name), name, AS_WRITTEN))
+            self._catalogues[real] = catalogue_of(read(content(path, name), name, AS_WRITTEN))
         return self._catalogues[real]
 
     def _of_site(
@@ -131,15 +131,23 @@ class Loader:
         return list(catalogues.values()), findings
 
 
-def _bytes(path: Path, name: str) -> bytes:
+def content(path: Path, name: str | None = None) -> bytes:
+    """Read a file's bytes, one more than a plan may have at most; an error calls it by ``name`` where one is given.
+
+    Raises
+    ------
+    CannotRead
+        It cannot be opened.
+    """
     try:
         with path.open("rb") as file:
             return file.read(MAX_BYTES + 1)
     except OSError as error:
-        raise CannotRead(f"{name}: {error.strerror}") from None
+        raise CannotRead(f"{name or path.as_posix()}: {error.strerror}") from None
 
 
-def _catalogue(document: Document) -> Catalogue:
+def catalogue_of(document: Document) -> Catalogue:
+    """Make a catalogue of a document that was read."""
     findings = list(document.faults)
     data = document.data
     if data is None:
@@ -216,6 +224,12 @@ def _narrowed(path: tuple[str | int, ...]) -> tuple[str, ...]:
         return (first,)
     steps = {"terminators": 0, "catalogue": 0, "links": 1, "types": 3, "record": 3}.get(first, 2)
     return (first, *below[:steps])
+
+
+def shape_findings(document: Document, kind: str) -> list[Finding]:
+    """Give what a ``site`` or ``catalogue`` file says wrongly, for itself; what it lacks a catalogue may say."""
+    faults = schema.faults(document.data, kind, may_hold_own_keys=document.may_hold_own_keys)
+    return [_shaped(fault, document) for fault in faults if fault.missing is None]
 
 
 def _shaped(fault: schema.Fault, document: Document) -> Finding:

@@ -4,13 +4,14 @@ from importlib.resources import files
 from pathlib import Path
 
 from zonecfg.errors import CannotWrite
+from zonecfg.workflow.schemas import pointing
 from zonecfg.workflow.write import refuse_standing, write_text
 
-_FILES = ("as-designed.yaml", "equipment.yaml")
+_FILES = {"as-designed.yaml": "site", "equipment.yaml": "catalogue"}
 
 
 def new(folder: Path, *, force: bool = False) -> list[Path]:
-    """Write a first site.
+    """Write a first site; its files point to their schemas where a ``schemas`` folder lies beside or above them.
 
     Parameters
     ----------
@@ -33,8 +34,9 @@ def new(folder: Path, *, force: bool = False) -> list[Path]:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise CannotWrite(f"{folder.as_posix()}: {error.strerror}") from None
-    targets = [folder / name for name in _FILES]
+    targets = {folder / name: kind for name, kind in _FILES.items()}
     refuse_standing(targets, force=force)
-    for path in targets:
-        write_text(path, files("zonecfg.workflow").joinpath("first_site", path.name).read_text("utf-8"), force=force)
-    return targets
+    for path, kind in targets.items():
+        text = files("zonecfg.workflow").joinpath("first_site", path.name).read_text("utf-8")
+        write_text(path, pointing(text, path, kind), force=force)
+    return list(targets)

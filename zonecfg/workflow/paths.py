@@ -74,7 +74,7 @@ def find(given: Path, base: Path | None = None) -> list[Found]:
     if not given.is_dir():
         raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
     found = []
-    for path in _plans(given):
+    for path in yaml_files(given):
         kind, state = _kind_of(path)
         if kind is not None:
             found.append(Found(path, shown(path, base), kind == b"catalogue", state))
@@ -85,7 +85,8 @@ def find(given: Path, base: Path | None = None) -> list[Found]:
     return found
 
 
-def _plans(folder: Path) -> Iterator[Path]:
+def yaml_files(folder: Path) -> Iterator[Path]:
+    """Give every YAML file below a folder, hidden folders left out."""
     for root, folders, files in os.walk(folder):
         folders[:] = sorted(name for name in folders if not name.startswith((".", "node_modules", "__pycache__")))
         for name in sorted(files):

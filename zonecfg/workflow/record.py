@@ -22,6 +22,7 @@ from zonecfg.results.recorded import Recorded
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import Found
 from zonecfg.workflow.plan import plan_of, whole
+from zonecfg.workflow.schemas import pointing
 from zonecfg.workflow.write import write_bytes
 
 READERS = {
@@ -65,6 +66,8 @@ def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_re
         _catalogues_found(plan, where, output)
     values = amendments(sheet.name, base, found)
     text = amended(document, values, order(base), AS_WRITTEN)
+    if stands is None:
+        text = pointing(text, output, "site", where)
     old = document.places.text
 
     held: list[Any] = []

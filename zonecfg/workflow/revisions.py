@@ -36,17 +36,24 @@ def git(folder: Path, *arguments: str) -> bytes:
     GitRefuses
         Git is not there, takes too long, or refuses; its own first line is told.
     """
-    command = ["git", "-C", str(folder), "-c", "core.quotePath=false", *arguments]
+    done = _run(["git", "-C", str(folder), "-c", "core.quotePath=false", *arguments])
+    if done.returncode:
+        raise _refusal(done)
+    return done.stdout
+
+
+def _run(command: list[str]) -> "subprocess.CompletedProcess[bytes]":
     try:
-        done = subprocess.run(command, capture_output=True, timeout=_LONGEST_S, check=False)  # noqa: S603
+        return subprocess.run(command, capture_output=True, timeout=_LONGEST_S, check=False)  # noqa: S603
     except FileNotFoundError:
-        raise GitRefuses("git is not installed; --against needs it") from None
+        raise GitRefuses("git is not installed, and this needs it") from None
     except subprocess.TimeoutExpired:
         raise GitRefuses(f"git took longer than {_LONGEST_S} s") from None
-    if done.returncode:
-        said = done.stderr.decode("utf-8", "replace").strip().splitlines() or ["no reason given"]
-        raise GitRefuses(f"git: {said[0].removeprefix('fatal: ')}")
-    return done.stdout
+
+
+def _refusal(done: "subprocess.CompletedProcess[bytes]") -> GitRefuses:
+    said = done.stderr.decode("utf-8", "replace").strip().splitlines() or ["no reason given"]
+    return GitRefuses(f"git: {said[0].removeprefix('fatal: ').removeprefix('error: ')}")
 
 
 def repository(folder: Path) -> Path:
@@ -61,8 +68,25 @@ def repository(folder: Path) -> Path:
         return Path(git(folder, "rev-parse", "--show-toplevel").decode().strip())
     except GitRefuses as error:
         if "not a git repository" in str(error):
-            raise GitRefuses(f"{folder.as_posix()} is in no git repository; --against needs one") from None
+            raise GitRefuses(f"{folder.as_posix()} is in no git repository, and this needs one") from None
         raise
+
+
+def line_merge(ours: Path, base: Path, theirs: Path, marker_size: int) -> tuple[bytes, int]:
+    """Merge three files by line, as git does; give the text and the number of conflicts in it.
+
+    Raises
+    ------
+    GitRefuses
+        Git is not there, or one of the files is no text.
+    """
+    names = [argument for label in ("ours", "base", "theirs") for argument in ("-L", label)]
+    files = [str(path.resolve()) for path in (ours, base, theirs)]
+    command = ["git", "merge-file", "-p", f"--marker-size={marker_size}", *names, *files]
+    done = _run(command)
+    if not 0 <= done.returncode < 128:
+        raise _refusal(done)
+    return done.stdout, done.returncode
 
 
 def span(folder: Path, written: str) -> Span:

@@ -1,0 +1,458 @@
+"""A text made to hold other data: what stays the same stays byte for byte, what is new comes as another text has it."""
+
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from functools import cached_property
+from typing import Any
+
+from zonecfg.document.chunks import BREAK, Chunk, chunks, column_of, heads_of, is_comment, line_end, line_start, lines
+from zonecfg.document.nodes import Node, nodes
+from zonecfg.document.reader import Document, read
+from zonecfg.document.writer import Edit, applied, as_block, in_line, key_text, same
+from zonecfg.errors import CannotWrite
+from zonecfg.results.pointer import split
+
+Identity = Callable[[Any], Hashable]
+"""What an item of a list is known by, so that its fields can be changed where it stands."""
+
+
+class Donor:
+    """A text that new things are taken from as they are written there, with the comments above them."""
+
+    def __init__(self, text: str, node: Node, data: Any, begin: int, end: int) -> None:
+        self.text = text
+        self.node = node
+        self.data = data
+        self.begin = begin
+        self.end = end
+
+    @classmethod
+    def of(cls, document: Document) -> "Donor":
+        """Make one of a whole document."""
+        text = document.places.text.decode("utf-8-sig")
+        return cls(text, nodes(text), document.data, 0, len(text))
+
+    @cached_property
+    def stretches(self) -> list[Chunk]:
+        """Where the entries of a block stand."""
+        return chunks(self.text, self.node, self.begin, self.end)
+
+    @cached_property
+    def _index(self) -> dict[Any, int]:
+        names: Iterable[Any] = self.node.items if self.node.items is not None else range(len(self.node.members or ()))
+        return {name: index for index, name in enumerate(names)}
+
+    def within(self, key: str | int) -> "Donor":
+        """Give what stands under a key, or the number of an item."""
+        index = self._index[key]
+        label, value = heads_of(self.node)[index]
+        return Donor(self.text, value, self.data[key], *inner(self.text, self.node, label, value, self._end_of(index)))
+
+    def _end_of(self, index: int) -> int:
+        return 0 if self.node.flow else self.stretches[index].end
+
+
+def inner(text: str, holder: Node, label: Node, value: Node, end: int) -> tuple[int, int]:
+    """Give the stretch that holds a value of a block's entry with its comments; ``end`` is where the entry ends."""
+    if holder.flow or value.flow or not (value.items or value.members):
+        return value.start, value.end
+    return (value.start if label is value else line_end(text, label.end)), end
+
+
+def rewritten(
+    document: Document,
+    wanted: Any,
+    *,
+    as_text: AbstractSet[str] = frozenset(),
+    donor: Document | None = None,
+    gone: AbstractSet[str] = frozenset(),
+    known: AbstractSet[str] = frozenset(),
+    identity: Identity = repr,
+) -> tuple[str, list[Edit]]:
+    """Make a document's text hold other data.
+
+    Parameters
+    ----------
+    document
+        A document without faults of reading.
+    wanted
+        What it shall hold: a mapping.
+    as_text
+        Keys whose plain values stay as written, as the document was read with.
+    donor
+        A document that new things are taken from as they are written there.
+    gone
+        Comment lines that go with the thing they stand above.
+    known
+        Comment lines that do not come along with a new thing, since the text has or had them.
+    identity
+        What an item of a list is known by.
+
+    Returns
+    -------
+    str
+        The text, byte order mark included.
+    list of Edit
+        How it came from the old one, in the order of the text; places do not count a byte order mark.
+
+    Raises
+    ------
+    CannotWrite
+        A place cannot be changed in its text alone.
+    """
+    text = document.places.text.decode()
+    bare = text.removeprefix("\ufeff")
+    task = _Rewriter(bare, gone, known, identity)
+    task.value(nodes(bare), document.data, wanted, (0, len(bare)), Donor.of(donor) if donor else None, None)
+    edits = sorted(task.edits, key=lambda edit: edit[:2])
+    new = text[: len(text) - len(bare)] + applied(bare, edits, document.file)
+    if not same(read(new.encode(), document.file, as_text).data, wanted):
+        raise CannotWrite(
+            f"{document.file}: what is to change cannot be changed without touching what stands around it"
+        )
+    return new, edits
+
+
+def renamed(document: Document, names: Mapping[str, str]) -> str:
+    """Give keys another name where they stand: pointer of the key to its new name; for steps of ``migrate``."""
+    text = document.places.text.decode()
+    bare = text.removeprefix("\ufeff")
+    edits = []
+    for pointer, name in names.items():
+        *above, last = split(pointer)
+        node = nodes(bare)
+        for step in above:
+            node = (node.items or {})[step][1]
+        label, _ = (node.items or {})[last]
+        edits.append(Edit(label.start, label.end, key_text(name)))
+    return text[: len(text) - len(bare)] + applied(bare, sorted(edits), document.file)
+
+
+class _Rewriter:
+    def __init__(self, text: str, gone: AbstractSet[str], known: AbstractSet[str], identity: Identity) -> None:
+        self.edits: list[Edit] = []
+        self._text = text
+        self._gone = gone
+        self._known = known
+        self._identity = identity
+        found = BREAK.search(text)
+        self._newline = found[0] if found else "\n"
+
+    def value(
+        self,
+        node: Node,
+        data: Any,
+        wanted: Any,
+        stretch: tuple[int, int],
+        donor: Donor | None,
+        label: Node | None,
+        key: str = "",
+        *,
+        in_flow: bool = False,
+    ) -> None:
+        """Make one value what it shall be; its label is the key it stands under."""
+        if same(data, wanted):
+            return
+        if isinstance(data, dict) and isinstance(wanted, dict) and any(key in wanted for key in data):
+            self._entries(node, list(data), list(wanted), data, wanted, stretch, donor)
+        elif isinstance(data, list) and isinstance(wanted, list) and self._can_keep_items(data, wanted):
+            names, new = _numbered(data, self._identity), _numbered(wanted, self._identity)
+            self._entries(
+                node, names, new, dict(zip(names, data, strict=True)), dict(zip(new, wanted, strict=True)), stretch,
+                donor,
+            )  # fmt: skip
+        elif label is None:
+            raise CannotWrite("a whole document or an item of a list cannot become something else")
+        else:
+            self._replace(node, wanted, stretch, donor, label, key, in_flow=in_flow)
+
+    def _can_keep_items(self, data: list[Any], wanted: list[Any]) -> bool:
+        names, new = _numbered(data, self._identity), _numbered(wanted, self._identity)
+        kept = [name for name in names if name in set(new)]
+        return bool(kept) and kept == [name for name in new if name in set(names)]
+
+    def _entries(
+        self,
+        node: Node,
+        names: list[Any],
+        new: list[Any],
+        data: Mapping[Any, Any],
+        wanted: Mapping[Any, Any],
+        stretch: tuple[int, int],
+        donor: Donor | None,
+    ) -> None:
+        """Change, take out and put in entries of a mapping or list of which some stay."""
+        heads = heads_of(node)
+        listed = node.items is None
+        stretches = [] if node.flow else chunks(self._text, node, *stretch)
+        held_by = _held_by(donor, self._identity)
+        for index, name in enumerate(names):
+            if name not in wanted:
+                continue
+            if same(data[name], wanted[name]):
+                continue
+            label, value = heads[index]
+            inside = donor.within(held_by[name]) if donor and name in held_by else None
+            within = inner(self._text, node, label, value, 0 if node.flow else stretches[index].end)
+            self.value(
+                value, data[name], wanted[name], within, inside, None if listed else label, "" if listed else name,
+                in_flow=node.flow,
+            )  # fmt: skip
+        as_donor = not listed and all(name in held_by or name in data for name in wanted)
+        order = list(held_by) if as_donor else new
+        fresh = _placed([n for n in names if n in wanted], order, [name for name in new if name not in data])
+        if node.flow:
+            self._flow_entries(node, names, wanted, fresh, donor, held_by)
+        else:
+            self._block_entries(node, names, wanted, fresh, stretches, donor, held_by)
+
+    # Block style
+
+    def _block_entries(
+        self,
+        node: Node,
+        names: list[Any],
+        wanted: Mapping[Any, Any],
+        fresh: Mapping[Any, list[Any]],
+        stretches: Sequence[Chunk],
+        donor: Donor | None,
+        held_by: Mapping[Any, Any],
+    ) -> None:
+        column = column_of(self._text, node.start)
+        kept = [index for index, name in enumerate(names) if name in wanted]
+        for index, name in enumerate(names):
+            if name not in wanted:
+                self._drop(stretches, index, kept, column)
+        at = {name: index for index, name in enumerate(names)}
+        for before, entries in fresh.items():
+            place = stretches[at[before]].end if before is not None else stretches[kept[0]].start
+            if before is None and column_of(self._text, place):
+                place = stretches[kept[0]].end
+            body = "".join(
+                self._entry(name, wanted[name], column, donor, held_by, listed=node.items is None) for name in entries
+            )
+            if column_of(self._text, place):  # the last line of the file has no end
+                body = self._newline + body.removesuffix(self._newline)
+            self.edits.append(Edit(place, place, body))
+
+    def _drop(self, stretches: Sequence[Chunk], index: int, kept: Sequence[int], column: int) -> None:
+        chunk = stretches[index]
+        if column_of(self._text, chunk.start):
+            following = stretches[kept[0]]
+            if kept[0] != index + 1 or following.lead != following.start:
+                raise CannotWrite("the first field of an item of a list cannot be taken out alone")
+            self.edits.append(Edit(chunk.start, following.start + column, ""))
+            return
+        above = list(lines(self._text, chunk.lead, chunk.start))
+        leaving = [span for span in above if self._text[slice(*span)].strip() in self._gone]
+        blank = [span for span in above if not self._text[slice(*span)].strip()]
+        if column == 0 and len(leaving) + len(blank) == len(above):
+            leaving = above
+        self.edits += [Edit(*span, "") for span in leaving]
+        self.edits.append(Edit(chunk.start, chunk.end, ""))
+
+    def _entry(
+        self, name: Any, wanted: Any, column: int, donor: Donor | None, held_by: Mapping[Any, Any], *, listed: bool
+    ) -> str:
+        """Write a new entry of a block as whole lines."""
+        head = "- " if listed else f"{key_text(name)}:"
+        if donor is None or name not in held_by:
+            return self._made(head, wanted, column, "" if listed else name)
+        inside = donor.within(held_by[name])
+        if donor.node.flow:
+            value = self._in_line(inside, wanted, "" if listed else name)
+            return f"{' ' * column}{head.rstrip()} {value}{self._newline}"
+        body, above = _entry_of(donor, list(held_by).index(name))
+        body = body if same(inside.data, wanted) else self._changed(body, name, inside.data, wanted, listed=listed)
+        comments = [line for line in above if line.strip() not in self._known]
+        return "".join(_shifted([*comments, *body.splitlines()], column, self._newline))
+
+    def _changed(self, body: str, name: Any, data: Any, wanted: Any, *, listed: bool) -> str:
+        """Make an entry that comes from elsewhere say something else than it does there."""
+        task = _Rewriter(body, self._gone, self._known, self._identity)
+        root = nodes(body)
+        (label, value) = heads_of(root)[0]
+        within = inner(body, root, label, value, len(body))
+        task.value(value, data, wanted, within, None, None if listed else label, "" if listed else name)
+        return applied(body, sorted(task.edits, key=lambda edit: edit[:2]), "")
+
+    def _made(self, head: str, wanted: Any, column: int, key: str) -> str:
+        pad = " " * column
+        block = as_block(wanted, column + 2, self._newline)
+        if block and head != "- ":
+            return f"{pad}{head}{block}{self._newline}"
+        return f"{pad}{head.rstrip()} {in_line(wanted, key)}{self._newline}"
+
+    # Flow style
+
+    def _flow_entries(
+        self,
+        node: Node,
+        names: list[Any],
+        wanted: Mapping[Any, Any],
+        fresh: Mapping[Any, list[Any]],
+        donor: Donor | None,
+        held_by: Mapping[Any, Any],
+    ) -> None:
+        spans = [(label.start, max(label.end, value.end)) for label, value in heads_of(node)]
+        kept = [index for index, name in enumerate(names) if name in wanted]
+        for start, end in _gaps(spans, set(kept)):
+            self.edits.append(Edit(start, end, ""))
+            inside = self._text[start:end]
+            if "#" in inside and any(is_comment(line) or " #" in line for line in inside.splitlines()):
+                raise CannotWrite("a comment stands within what is to be taken out")
+        listed = node.items is None
+        for before, entries in fresh.items():
+            parts = []
+            for name in entries:
+                inside_donor = donor.within(held_by[name]) if donor and name in held_by else None
+                value = self._in_line(inside_donor, wanted[name], "" if listed else name)
+                parts.append(value if listed else f"{key_text(name)}: {value}")
+            if before is None:
+                place = spans[kept[0]][0]
+                self.edits.append(Edit(place, place, ", ".join(parts) + ", "))
+            else:
+                place = spans[names.index(before)][1]
+                self.edits.append(Edit(place, place, "".join(f", {part}" for part in parts)))
+
+    # A value that becomes something else
+
+    def _in_line(self, donor: Donor | None, wanted: Any, key: str) -> str:
+        """Write a value on one line, as the donor has it where that is possible."""
+        if donor is not None and same(donor.data, wanted) and (donor.node.flow or _is_scalar(donor.node)):
+            written = donor.text[donor.node.start : donor.node.end]
+            if written and not BREAK.search(written) and written[0] not in "|>":
+                return written
+        return in_line(wanted, key)
+
+    def _replace(
+        self,
+        node: Node,
+        wanted: Any,
+        stretch: tuple[int, int],
+        donor: Donor | None,
+        label: Node,
+        key: str,
+        *,
+        in_flow: bool,
+    ) -> None:
+        block = "" if in_flow else self._as_block(node, wanted, donor, column_of(self._text, label.start))
+        written = "" if block else self._in_line(donor, wanted, key)
+        colon = self._text.index(":", label.end) + 1
+        old_block = not node.flow and (node.items or node.members)
+        if old_block:
+            behind = chunks(self._text, node, *stretch)[-1].end
+            start = line_end(self._text, label.end)
+            if written:
+                self.edits.append(Edit(colon, colon, f" {written}"))
+            self.edits.append(Edit(start, behind, block))
+        elif self._text[node.start : node.start + 1] in ("|", ">") and _is_scalar(node):
+            self.edits.append(Edit(colon, node.end, f" {written}{self._newline}" if written else self._newline + block))
+        elif written:
+            start, end = (colon, colon) if node.empty else (node.start, node.end)
+            self.edits.append(Edit(start, end, f" {written}" if node.empty else written))
+        else:
+            self.edits.append(Edit(colon, colon if node.empty else node.end, ""))
+            place = line_end(self._text, colon if node.empty else node.end)
+            if column_of(self._text, place):
+                block = self._newline + block.removesuffix(self._newline)
+            self.edits.append(Edit(place, place, block))
+
+    def _as_block(self, node: Node, wanted: Any, donor: Donor | None, column: int) -> str:
+        """Write a value as lines of its own; nothing where it belongs behind its key."""
+        if not isinstance(wanted, (dict, list)) or not wanted:
+            return ""
+        if donor is not None and same(donor.data, wanted):
+            if donor.node.flow or _is_scalar(donor.node):
+                return ""
+            body = donor.text[line_start(donor.text, donor.begin) : donor.end].splitlines()
+            return "".join(_shifted(body, column + 2, self._newline))
+        if node.flow and node.items is None and node.members:
+            return ""
+        made = as_block(wanted, column + 2, self._newline)
+        return made.removeprefix(self._newline) + self._newline if made else ""
+
+
+def _is_scalar(node: Node) -> bool:
+    return node.items is None and node.members is None
+
+
+def _numbered(items: list[Any], identity: Identity) -> list[Hashable]:
+    """Name the items of a list, each by what it is and how often that came before."""
+    seen: dict[Hashable, int] = {}
+    names: list[Hashable] = []
+    for item in items:
+        name = identity(item)
+        seen[name] = seen.get(name, 0) + 1
+        names.append((name, seen[name]))
+    return names
+
+
+def _held_by(donor: Donor | None, identity: Identity) -> dict[Any, Any]:
+    """Give what a donor holds: a key to itself, the name of an item to its number."""
+    if donor is None:
+        return {}
+    if isinstance(donor.data, dict):
+        return {key: key for key in donor.data}
+    if isinstance(donor.data, list):
+        return {name: number for number, name in enumerate(_numbered(donor.data, identity))}
+    return {}
+
+
+def _placed(kept: Iterable[Any], order: Iterable[Any], new: Sequence[Any]) -> dict[Any, list[Any]]:
+    """Put each new entry behind the nearest one before it that stays; those without one come first."""
+    stays, coming = set(kept), set(new)
+    found: dict[Any, list[Any]] = {}
+    before = None
+    for name in order:
+        if name in stays:
+            before = name
+        elif name in coming:
+            found.setdefault(before, []).append(name)
+    return found
+
+
+def _gaps(spans: Sequence[tuple[int, int]], kept: AbstractSet[int]) -> Iterator[tuple[int, int]]:
+    """Give the stretches to take out so that only some entries in braces stay, with the commas between them."""
+    index = 0
+    while index < len(spans):
+        if index in kept:
+            index += 1
+            continue
+        first = index
+        while index < len(spans) and index not in kept:
+            index += 1
+        yield (spans[first][0], spans[index][0]) if index < len(spans) else (spans[first - 1][1], spans[-1][1])
+
+
+def _entry_of(donor: Donor, index: int) -> tuple[str, list[str]]:
+    """Give an entry of a block from its own first line, not indented, and the comment lines right above it."""
+    chunk = donor.stretches[index]
+    column = column_of(donor.text, donor.node.start)
+    body = [donor.text[a:b] for a, b in lines(donor.text, chunk.start, chunk.end)]
+    if column_of(donor.text, chunk.start):
+        body[0] = " " * column + body[0]
+    above: list[str] = []
+    for start, end in reversed(list(lines(donor.text, chunk.lead, chunk.start))):
+        if not is_comment(donor.text[start:end]):
+            if column == 0:  # sections stand apart
+                above.append("")
+            break
+        above.append(donor.text[start:end].strip())
+    shifted = [line[column:] if not line[:column].strip() else line.lstrip(" ") for line in body]
+    text = "".join(shifted)
+    return text if text.endswith(("\n", "\r")) else text + "\n", above[::-1]
+
+
+def _shifted(body: list[str], column: int, newline: str) -> Iterator[str]:
+    """Indent lines so that the least indented one that is no comment begins at a column."""
+    own = [len(line) - len(line.lstrip(" ")) for line in body if line.strip() and not is_comment(line)]
+    by = column - min(own, default=0)
+    for line in body:
+        bare = line.rstrip("\r\n")
+        if not bare.strip():
+            yield newline
+        elif by >= 0:
+            yield " " * by + bare + newline
+        else:
+            yield bare[min(-by, len(bare) - len(bare.lstrip(" "))) :] + newline

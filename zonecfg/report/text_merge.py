@@ -1,0 +1,23 @@
+"""What came of a merge, for whoever has to decide the rest."""
+
+from zonecfg.report.inert import printable
+from zonecfg.results.merged import Merging
+from zonecfg.results.words import counted
+
+
+def render(answer: Merging) -> str:
+    """Write it: nothing where both sides went together and nothing new was found."""
+    lines = []
+    if answer.by_line is not None:
+        lines.append(f"{answer.file}: merged by line, not by what it says: {answer.by_line}")
+    if answer.conflicts:
+        lines.append(f"{answer.file}: {counted(len(answer.conflicts), 'conflict')} to decide")
+        lines += [f"  {conflict}" for conflict in answer.conflicts]
+    if answer.introduced:
+        state = "as merged" if answer.clean else "with ours chosen"
+        lines.append(f"{answer.file}: {counted(len(answer.introduced), 'finding')} that ours had not, {state}")
+        lines += [f"  {f.severity} {f.check}, line {f.line or 1}: {f.message}" for f in answer.introduced]
+    if answer.left_behind:
+        lines.append(f"{answer.file}: {counted(len(answer.left_behind), 'comment')} of theirs left out")
+        lines += [f"  {comment}" for comment in answer.left_behind]
+    return "".join(f"{printable(line)}\n" for line in lines)

@@ -1,0 +1,57 @@
+"""Sections and fields in the order the format lists them; ids, lists, comments and values stay as they are."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from zonecfg.compare.patch import same
+from zonecfg.document.arrange import arranged
+from zonecfg.document.reader import Document, read
+from zonecfg.errors import CannotWrite
+from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.order import keys_at
+from zonecfg.workflow.load import shape_findings
+from zonecfg.workflow.paths import Found
+from zonecfg.workflow.rewriting import refuse_faults, rewritten
+
+
+def format_files(paths: Sequence[Path], *, check: bool = False) -> tuple[list[str], int]:
+    """Write files in canonical order.
+
+    Parameters
+    ----------
+    paths
+        Site files and catalogues, or folders that hold them.
+    check
+        Write nothing.
+
+    Returns
+    -------
+    list of str
+        Names of the files that changed, or with ``check`` would.
+    int
+        How many files were looked at.
+
+    Raises
+    ------
+    CannotRead, UnreadableSite
+        A path cannot be opened, or a file has faults of reading; then none was written.
+    CannotWrite
+        A file cannot be written, or cannot be put in order without touching what it says.
+    """
+    return rewritten(paths, in_order, write=not check)
+
+
+def in_order(document: Document, found: Found) -> str:
+    """Give a file's text in canonical order.
+
+    Raises
+    ------
+    UnreadableSite, CannotWrite
+        The file has faults of reading, or cannot be put in order.
+    """
+    kind = "catalogue" if found.catalogue else "site"
+    refuse_faults(document, () if document.data is None else shape_findings(document, kind))
+    text = arranged(document, keys_at)
+    if not same(read(text.encode(), document.file, AS_WRITTEN).data, document.data):
+        raise CannotWrite(f"{document.file}: its keys cannot be put in order without touching their values")
+    return text

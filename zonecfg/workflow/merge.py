@@ -1,0 +1,274 @@
+"""Two files that were made from one, put together by what they say; git's merge driver for plans."""
+
+import re
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from zonecfg.compare.merge import Merged
+from zonecfg.compare.merge import merge as merge_data
+from zonecfg.compare.sets import agree, laid_out
+from zonecfg.compare.tied import Thing, thing_at, things
+from zonecfg.compare.words import dispute
+from zonecfg.document.markers import marked
+from zonecfg.document.reader import Document, read
+from zonecfg.document.rewrite import rewritten
+from zonecfg.errors import CannotWrite
+from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.results.finding import Finding
+from zonecfg.results.merged import Merging
+from zonecfg.results.pointer import split
+from zonecfg.workflow.check import check_state
+from zonecfg.workflow.load import Loader, catalogue_of, content
+from zonecfg.workflow.revisions import GitRefuses, line_merge
+from zonecfg.workflow.write import refuse_standing, write_bytes
+
+_COMMENT = re.compile(r"(?:^|\s)(#.*\S)\s*$")
+
+
+def merge_files(
+    base: Path,
+    ours: Path,
+    theirs: Path,
+    output: Path,
+    today: date,
+    *,
+    path: Path | None = None,
+    marker_size: int = 7,
+    force: bool = False,
+) -> Merging:
+    """Merge three files and write the result, conflicts between markers.
+
+    Parameters
+    ----------
+    base, ours, theirs
+        The file both sides began with, and what each made of it.
+    output
+        Where the merged file goes; it may be ``ours``.
+    today
+        The day that acceptances are judged by.
+    path
+        Where the file has its place, for its catalogues and for what is told; ``ours`` by itself.
+    marker_size
+        How many signs a conflict marker has.
+    force
+        Replace another file than ``ours`` that stands at ``output``.
+
+    Raises
+    ------
+    CannotRead, GitRefuses, CannotWrite
+        A file cannot be read, merged or written; then ``output`` is as it was.
+    """
+    replaces = output.exists() and output.samefile(ours)
+    if not replaces:
+        refuse_standing([output], force=force)
+    answer = merge(base, ours, theirs, today, path=path or ours, marker_size=marker_size)
+    write_bytes(output.resolve(), answer.raw, force=replaces or force)
+    return answer
+
+
+def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, marker_size: int = 7) -> Merging:
+    """Merge three files; give the text and what is to be told of it, and write nothing.
+
+    Every edit of either side is in the text: as such, or between markers. What cannot be read, or changed by place,
+    is merged by line.
+
+    Raises
+    ------
+    CannotRead, GitRefuses
+        A file cannot be opened, or cannot be merged even by line.
+    """
+    raw = [content(file) for file in (base, ours, theirs)]
+    documents = [read(text, path.as_posix(), AS_WRITTEN) for text in raw]
+    by_line = Lines(base, ours, theirs, marker_size)
+    if not raw[0].strip():
+        documents[0] = read(b"{}", path.as_posix(), AS_WRITTEN)  # both sides made the file
+    if because := _unreadable(documents):
+        text, conflicts = by_line.merged()
+        told = tuple(["lines that both sides changed stand between markers"] if conflicts else [])
+        return Merging(path.as_posix(), text, told, by_line=because)
+    data = (documents[0].data, documents[1].data, documents[2].data)
+    sides = _Sides(documents, path, today)
+    merged = merge_data(*data)
+    try:
+        answer = sides.answer(merged, by_line)
+        broken = [found for found in answer.introduced if found.severity == "error" and sides.is_new(found)]
+        if broken and answer.clean:
+            things_broken = sides.named_by(broken)
+            answer = sides.answer(merge_data(*data, things_broken), by_line, broken)
+    except CannotWrite as error:
+        return _whole(by_line, path, merged, str(error))
+    return answer
+
+
+class Lines:
+    """The line merge of three files, made when first asked for."""
+
+    def __init__(self, base: Path, ours: Path, theirs: Path, marker_size: int) -> None:
+        self.size = marker_size
+        self._files = (ours, base, theirs)
+        self._made: tuple[bytes, int] | None = None
+
+    def merged(self) -> tuple[bytes, int]:
+        """Give the text, and how many conflicts are in it."""
+        if self._made is None:
+            self._made = line_merge(*self._files, self.size)
+        return self._made
+
+    def whole(self) -> bytes:
+        """Give ours and theirs whole between markers."""
+        ours, _, theirs = (content(file) for file in self._files)
+        ended = [text if text.endswith(b"\n") else text + b"\n" for text in (ours, theirs)]
+        signs = [sign * self.size for sign in (b"<", b"=", b">")]
+        return b"".join([signs[0], b" ours\n", ended[0], signs[1], b"\n", ended[1], signs[2], b" theirs\n"])
+
+
+class _Sides:
+    """The three files as read, with what is found in them."""
+
+    def __init__(self, documents: list[Document], path: Path, today: date) -> None:
+        self.base, self.ours, self.theirs = documents
+        self._path = path
+        self._today = today
+        self._loader = Loader()
+        self._before = [{f.identity for f in self._findings(side)} for side in (self.ours, self.theirs)]
+
+    def answer(self, merged: Merged, by_line: Lines, broken: Iterable[Finding] = ()) -> Merging:
+        """Write what was merged into the text of ours; places in dispute between markers.
+
+        Raises
+        ------
+        CannotWrite
+            A place cannot be changed in the text alone.
+        """
+        text = None if merged.conflicts else self._of_lines(merged, by_line)
+        if text is None:
+            text = self._of_places(merged)
+        file = self._path.as_posix()
+        found = self._findings(read(text.encode(), file, AS_WRITTEN))
+        conflicts = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
+        conflicts += [f"together they make an error that neither side has: {f.message} ({f.check})" for f in broken]
+        shown = self._with_markers(text, merged, by_line.size) if merged.conflicts else text
+        return Merging(
+            file,
+            shown.encode(),
+            tuple(conflicts),
+            introduced=tuple(f for f in found if f.identity not in self._before[0]),
+            left_behind=tuple(self._left_behind(shown)),
+        )
+
+    def is_new(self, found: Finding) -> bool:
+        """Whether neither side had a finding."""
+        return not any(found.identity in side for side in self._before)
+
+    def named_by(self, findings: Iterable[Finding]) -> set[Thing]:
+        """Give the things that findings are about, and those that stand there by name."""
+        held = [things(laid_out(side.data)) for side in (self.ours, self.theirs)]
+        found: set[Thing] = set()
+        for finding in findings:
+            for at in (f"/{finding.about}", finding.at, *(related.at for related in finding.related)):
+                path = tuple(split(at)) if at else ()
+                found.update(thing for n in (2, 3) if (thing := thing_at(path[:n])))
+                value = next((v for side in (self.ours, self.theirs) if (v := _value(side.data, path))), None)
+                found.update(thing for side in held for thing in side if thing[1] == value)
+        return found
+
+    def _of_lines(self, merged: Merged, by_line: Lines) -> str | None:
+        """Take the line merge where it says the same: it has the comments of both sides."""
+        try:
+            raw, conflicts = by_line.merged()
+        except GitRefuses:  # no git, no line merge: the places alone will do
+            return None
+        document = read(raw, self.ours.file, AS_WRITTEN)
+        if conflicts or document.data is None or any(f.check == "duplicate-key" for f in document.faults):
+            return None
+        return raw.decode() if agree(laid_out(document.data), laid_out(merged.ours)) else None
+
+    def _of_places(self, merged: Merged) -> str:
+        base, ours, theirs = (_comments(side) for side in (self.base, self.ours, self.theirs))
+        text, _ = rewritten(
+            self.ours,
+            merged.ours,
+            as_text=AS_WRITTEN,
+            donor=self.theirs,
+            gone=base - theirs,
+            known=base | ours,
+            identity=_identity,
+        )
+        return text
+
+    def _with_markers(self, text: str, merged: Merged, size: int) -> str:
+        document = read(text.encode(), self.ours.file, AS_WRITTEN)
+        _, edits = rewritten(
+            document,
+            merged.theirs,
+            as_text=AS_WRITTEN,
+            donor=self.theirs,
+            known=_comments(document),
+            identity=_identity,
+        )
+        bare = text.removeprefix("\ufeff")
+        return text[: len(text) - len(bare)] + marked(bare, edits, size)
+
+    def _findings(self, document: Document) -> tuple[Finding, ...]:
+        if str(document.data.get("format")).startswith("zonecfg-catalogue/"):
+            return catalogue_of(document).findings
+        return check_state(self._loader.state_of(document, self._path), self._today).findings
+
+    def _left_behind(self, text: str) -> list[str]:
+        base = self.base.places.text.decode()
+        return [said for said in sorted(_said(self.theirs)) if said not in base and said not in text]
+
+
+def _unreadable(documents: Iterable[Document]) -> str | None:
+    """Why files cannot be merged by what they say."""
+    for side, document in zip(("base", "ours", "theirs"), documents, strict=True):
+        fault = next((fault for fault in document.faults if fault.severity == "error"), None)
+        if fault is not None:
+            return f"{side} cannot be read, line {fault.line or 1}: {fault.message}"
+        if not isinstance(document.data, dict):
+            return f"{side} is no plan"
+        if side != "base" and not str(document.data.get("format")).startswith(("zonecfg-site/", "zonecfg-catalogue/")):
+            return f"{side} is no site file or catalogue"
+    return None
+
+
+def _whole(by_line: Lines, path: Path, merged: Merged, because: str) -> Merging:
+    """Merge by line what cannot be changed by place; where that says something else, all is left to decide."""
+    text, conflicts = by_line.merged()
+    words = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
+    if not conflicts:
+        document = read(text, path.as_posix(), AS_WRITTEN)
+        if words or document.data is None or not agree(laid_out(document.data), laid_out(merged.ours)):
+            text, conflicts = by_line.whole(), 1
+    if conflicts and not words:
+        words = ["lines that both sides changed stand between markers"]
+    return Merging(path.as_posix(), text, tuple(words), by_line=because)
+
+
+def _value(data: Any, path: tuple[str, ...]) -> Any:
+    for step in path:
+        if isinstance(data, dict):
+            data = data.get(step)
+        elif isinstance(data, list) and step.isdigit() and int(step) < len(data):
+            data = data[int(step)]
+        else:
+            return None
+    return data if isinstance(data, str) else None
+
+
+def _identity(item: Any) -> Any:
+    """An acceptance is known by what it accepts, an id by itself."""
+    return (str(item.get("check")), str(item.get("at"))) if isinstance(item, dict) else repr(item)
+
+
+def _comments(document: Document) -> frozenset[str]:
+    """Lines that hold nothing but a comment."""
+    lines = (line.strip() for line in document.places.text.decode("utf-8-sig").splitlines())
+    return frozenset(line for line in lines if line.startswith("#"))
+
+
+def _said(document: Document) -> set[str]:
+    lines = document.places.text.decode("utf-8-sig").splitlines()
+    return {match[1] for line in lines if (match := _COMMENT.search(line))}
