@@ -24,14 +24,14 @@ def completion(shell: Annotated[Shell, typer.Argument(help="Which shell.")]) -> 
 
     For bash: zonecfg completion bash > ~/.local/share/bash-completion/completions/zonecfg
     """
-    from typer._completion_shared import get_completion_script
+    from typer.completion import get_completion_script  # type: ignore[attr-defined]
 
     write_out(get_completion_script(prog_name="zonecfg", complete_var=VARIABLE, shell=shell.value) + "\n")
 
 
 def answer_shells() -> None:
     """Teach the shell's completion the scripts that ``completion`` prints."""
-    from typer._completion_classes import completion_init
+    from typer.completion import completion_init  # type: ignore[attr-defined]
 
     completion_init()
 

@@ -92,7 +92,7 @@ def _own_start(text: str, begin: int, place: int) -> int:
     """First line of an entry: the first that is neither blank nor a comment, unless it shares a line with a dash."""
     if column_of(text, begin) and not text[line_start(text, begin) : begin].isspace():
         return place  # behind a dash, in the middle of a line
-    own = line_start(text, place)
+    own = max(line_start(text, place), begin)
     for start, end in lines(text, begin, own):
         line = text[start:end]
         if line.strip() and not is_comment(line):

@@ -107,9 +107,7 @@ def rewritten(
     edits = sorted(task.edits, key=lambda edit: edit[:2])
     new = text[: len(text) - len(bare)] + applied(bare, edits, document.file)
     if not same(read(new.encode(), document.file, as_text).data, wanted):
-        raise CannotWrite(
-            f"{document.file}: what is to change cannot be changed without touching what stands around it"
-        )
+        raise CannotWrite(f"{document.file}: a place cannot be changed without touching what stands around it")
     return new, edits
 
 
@@ -399,8 +397,11 @@ def _held_by(donor: Donor | None, identity: Identity) -> dict[Any, Any]:
     return {}
 
 
-def _placed(kept: Iterable[Any], order: Iterable[Any], new: Sequence[Any]) -> dict[Any, list[Any]]:
-    """Put each new entry behind the nearest one before it that stays; those without one come first."""
+def _placed(kept: Sequence[Any], order: Iterable[Any], new: Sequence[Any]) -> dict[Any, list[Any]]:
+    """Put each new entry behind the nearest one before it that stays; those without one come first.
+
+    Where the order knows none of those that stay, the new ones come last.
+    """
     stays, coming = set(kept), set(new)
     found: dict[Any, list[Any]] = {}
     before = None
@@ -409,7 +410,7 @@ def _placed(kept: Iterable[Any], order: Iterable[Any], new: Sequence[Any]) -> di
             before = name
         elif name in coming:
             found.setdefault(before, []).append(name)
-    return found
+    return found if before is not None else {kept[-1]: found[None]} if found else {}
 
 
 def _gaps(spans: Sequence[tuple[int, int]], kept: AbstractSet[int]) -> Iterator[tuple[int, int]]:

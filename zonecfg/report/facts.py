@@ -85,7 +85,7 @@ def _thing(name: str, path: tuple[str, ...], fields: Any) -> Iterator[str]:
 
 def _acceptance(item: Any) -> Iterator[str]:
     if not isinstance(item, Mapping):
-        yield f"accepted: {_value(item)}"
+        yield f"accepted item: {_value(item)}"
         return
     check, at = (_value(item[field]) if field in item else "?" for field in ("check", "at"))
     name = f"accepted {check} at {at}"

@@ -1,0 +1,3 @@
+"""What the tests around git and editors share."""
+
+from command import zonecfg  # noqa: F401  (a fixture)
