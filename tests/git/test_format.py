@@ -47,7 +47,7 @@ def jumbled(draw):
     return site, commented(text) if draw(st.booleans()) else text
 
 
-@settings(max_examples=80)
+@settings(max_examples=40)
 @given(jumbled())
 def test_laws(drawn):
     """Equal data for a reader of somebody else's, all comments, and a second time changes nothing."""
@@ -191,7 +191,7 @@ class TestCommand:
         assert plan.read_text("utf-8") == "# saved in an editor\n"
 
 
-@settings(max_examples=100)
+@settings(max_examples=40)
 @given(st.data())
 def test_own_data_keeps_its_order(data):
     site = data.draw(strategies.sites()) | {"x-own": {"b": {"name": 1, "actuators": 2}, "a": [{"check": 1}, {"at": 2}]}}

@@ -143,6 +143,23 @@ def test_a_file_removed_on_one_side_is_gits_own_matter(tmp_path):
     assert data_of((tmp_path / "as-designed.yaml").read_text("utf-8"))["actuators"][A]["stroke_mm"] == 200
 
 
+@pytest.mark.parametrize("raw", [b"\0\xff" * 20, b"\xff\xfe"])
+def test_a_side_that_is_no_text_leaves_ours_as_it_was(tmp_path, raw):
+    repository(tmp_path)
+    commit(tmp_path, "base", as__designed_yaml=TEXT)
+    git(tmp_path, "checkout", "-qb", "work")
+    (tmp_path / "as-designed.yaml").write_bytes(raw)
+    commit(tmp_path, "theirs")
+    git(tmp_path, "checkout", "-q", "main")
+    ours = edited(stroke(A, 200))
+    commit(tmp_path, "ours", as__designed_yaml=ours)
+    done = tried(tmp_path, "git", "merge", "-q", "--no-edit", "work")
+    assert done.returncode == 1
+    assert "internal failure" not in done.stderr
+    assert git(tmp_path, "status", "--porcelain").strip() == "UU as-designed.yaml"
+    assert "stroke_mm: 200" in (tmp_path / "as-designed.yaml").read_text("utf-8", "replace")
+
+
 def test_a_path_with_a_space_in_a_folder_of_its_own(tmp_path):
     repository(tmp_path)
     house = tmp_path / "the house"

@@ -15,7 +15,7 @@ def merged_facts(base, ours, theirs):
     return said(found.ours), said(found.theirs), found.conflicts
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(three())
 def test_one_side_that_did_nothing_yields_to_the_other(sides):
     x, y, _ = sides
@@ -25,7 +25,7 @@ def test_one_side_that_did_nothing_yields_to_the_other(sides):
         assert first == second == said(result)
 
 
-@settings(max_examples=300)
+@settings(max_examples=200)
 @given(three())
 def test_the_sides_may_be_swapped(sides):
     base, one, other = sides
@@ -35,7 +35,7 @@ def test_the_sides_may_be_swapped(sides):
     assert {c.path for c in conflicts} == {c.path for c in swapped}
 
 
-@settings(max_examples=300)
+@settings(max_examples=200)
 @given(three())
 def test_no_edit_is_dropped_and_none_invented(sides):
     """What a side changed is so with that side chosen; without a conflict both readings are one."""
@@ -56,7 +56,7 @@ def test_no_edit_is_dropped_and_none_invented(sides):
     assert (first == second) == (conflicts == ())
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(three())
 def test_a_conflict_is_only_where_both_sides_changed(sides):
     base, ours, theirs = sides

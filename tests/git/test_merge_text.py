@@ -9,10 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sites import as_yaml, site_data, site_text
 from three_sides import chosen, commented, said, three
+from yaml_styles import styled
 
 from zonecfg.compare.merge import merge as merge_data
 from zonecfg.document.reader import read
 from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.workflow.check import check_state
+from zonecfg.workflow.load import Loader
 from zonecfg.workflow.merge import merge
 from zonecfg.workflow.revisions import line_merge
 
@@ -33,39 +36,42 @@ def data_of(text):
     return document.data
 
 
-@settings(max_examples=60)
-@given(three(), st.sampled_from(["none", "ours", "all"]))
-def test_the_text_says_what_the_data_of_three_make(tmp_path_factory, sides, comments):
-    folder = tmp_path_factory.mktemp("merge")
-    texts = [as_yaml(side) for side in sides]
+@settings(max_examples=80)
+@given(three(), st.data())
+def test_the_text_says_what_the_data_of_three_make(tmp_path_factory, sides, data):
+    """In any style; with conflicts, each side chosen says all that this side changed."""
+    texts = [data.draw(styled(side)) for side in sides]
+    comments = data.draw(st.sampled_from(["none", "ours", "all"]))
     if comments != "none":
         texts[1] = commented(texts[1])
     if comments == "all":
         texts[0], texts[2] = commented(texts[0]), commented(texts[2])
-    answer = merged(folder, *texts)
-    expected = merge_data(*sides)
-    text = answer.raw.decode()
-    if expected.conflicts:
-        assert not answer.clean
-        assert len(re.findall(r"(?m)^<{7} ours$", text)) >= 1
-    if answer.clean:
-        assert said(data_of(text)) == said(expected.ours)
-    elif expected.conflicts:
-        assert said(data_of(chosen(text, "ours"))) == said(expected.ours)
-        assert said(data_of(chosen(text, "theirs"))) == said(expected.theirs)
+    answer = merged(tmp_path_factory.mktemp("merge"), *texts)
+    assert answer.by_line is None
+    expected, text = merge_data(*sides), answer.raw.decode()
+    first, second = (said(data_of(chosen(text, side))) for side in ("ours", "theirs"))
+    if expected.conflicts or answer.clean:
+        assert (first, second) == (said(expected.ours), said(expected.theirs))
+        assert answer.clean == (not expected.conflicts) == (first == second)
+    was, here, there = map(said, sides)
+    for fact in {**was, **here, **there}:
+        if here.get(fact) != was.get(fact):
+            assert first.get(fact) == here.get(fact), fact
+        if there.get(fact) != was.get(fact):
+            assert second.get(fact) == there.get(fact), fact
     if comments == "ours":
-        _survive(texts, text)
+        _survive(texts[1], text, answer.left_behind)
 
 
-def _survive(texts, text):
-    """Comments above things stay; comments beside stay where the line still stands."""
-    for comment in re.findall(r"(?m)^ *# .*$", texts[1]):
+def _survive(ours, text, left_behind):
+    """Comments above things stay; those beside stay with their line, or are listed where it went."""
+    for comment in re.findall(r"(?m)^ *# .*$", ours):
         assert comment in text
     after = text.splitlines()
-    for line in texts[1].splitlines():
-        bare, sign, comment = line.partition("   # beside")
-        if sign and line not in after and texts[1].count(bare) == 1 and texts[2].count(bare) == 1:
-            assert bare not in after, comment
+    for line in ours.splitlines():
+        _, sign, comment = line.partition("   # beside")
+        if sign and line not in after:
+            assert f"# beside{comment}" in text or f"ours: # beside{comment}" in left_behind
 
 
 CLEAN = site_text(8)
@@ -82,7 +88,7 @@ def test_what_git_alone_cannot_merge(tmp_path):
     fields = data_of(answer.raw.decode())["actuators"][actuator]
     assert fields["x-note"] == "seen"
     assert fields["controller"] == "C-1"
-    assert answer.left_behind == ("# said by theirs",)
+    assert answer.left_behind == ("theirs: # said by theirs",)
     _, conflicts = line_merge(tmp_path / "ours", tmp_path / "base", tmp_path / "theirs", 7)
     assert conflicts == 1
 
@@ -100,6 +106,17 @@ def test_what_git_alone_merges_wrongly(tmp_path):
     by_line, conflicts = line_merge(tmp_path / "ours", tmp_path / "base", tmp_path / "theirs", 7)
     assert conflicts == 0
     assert by_line.decode().count(f"- {member}\n") == 2
+
+
+def test_both_sides_put_one_actuator_into_one_group(tmp_path):
+    """At different lines of the list: git's own merge puts it in twice."""
+    base, ours, theirs = (site_data(24) for _ in range(3))
+    for data, place in ((ours, 1), (theirs, 6)):
+        data["groups"]["G-1-1"]["actuators"].insert(place, "A-new")
+    answer = merged(tmp_path, *map(as_yaml, (base, ours, theirs)))
+    assert answer.raw.decode() == as_yaml(ours)
+    by_line, conflicts = line_merge(tmp_path / "ours", tmp_path / "base", tmp_path / "theirs", 7)
+    assert (conflicts, by_line.decode().count("- A-new")) == (0, 2)
 
 
 def test_new_things_come_with_their_comments(tmp_path):
@@ -198,6 +215,26 @@ def test_what_cannot_be_read_is_merged_by_line(tmp_path, broken, side):
     assert ("base", "ours", "theirs")[side] in answer.by_line
     for edit in ("x-ours: 1", "# theirs"):
         assert edit in answer.raw.decode()
+
+
+def test_catalogues_too(tmp_path):
+    head = "format: zonecfg-catalogue/1\ntypes:\n  sensors:\n"
+    base = head + "    plate: {measures: rain, responds_s: 2}\n"
+    ours, theirs = base.replace("responds_s: 2", "responds_s: 3"), base.replace("rain,", "rain, if_lost: wet,")
+    answer = merged(tmp_path, base, ours, theirs)
+    assert answer.raw.decode() == head + "    plate: {measures: rain, if_lost: wet, responds_s: 3}\n"
+    assert answer.clean
+
+
+def test_an_acceptance_taken_back_opens_its_finding_again(tmp_path):
+    from marked_examples import ROOT
+
+    text = (ROOT / "single-sensor" / "bad.yaml").read_text("utf-8")
+    at = next(f.at for f in check_state(Loader().state_of(read(text.encode(), "x", AS_WRITTEN), tmp_path / "x"), TODAY).findings
+              if f.check == "single-sensor")  # fmt: skip
+    accepted = text + f"\naccepted:\n  - {{check: single-sensor, at: {at}, because: So.}}\n"
+    answer = merged(tmp_path, accepted, accepted + "x-a: 1\n", text)
+    assert {f.check for f in answer.introduced} == {"single-sensor"}
 
 
 def test_both_sides_made_the_file(tmp_path):

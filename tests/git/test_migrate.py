@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from zonecfg.document.reader import read
 from zonecfg.document.rewrite import renamed, rewritten
 from zonecfg.model.fields import AS_WRITTEN
 from zonecfg.results.pointer import join
@@ -41,7 +42,7 @@ def centimetres_to_millimetres(document):
         fields["width"] *= 10
     data["format"] = "zonecfg-site/1"
     text, _ = rewritten(document, data, as_text=AS_WRITTEN)
-    again = type(document)(document.file, data, type(document.places)(data, None, text.encode()), ())
+    again = read(text.encode(), document.file, AS_WRITTEN)
     return renamed(again, {join("openings", key, "width"): "width_mm" for key in data.get("openings", {})})
 
 
@@ -49,7 +50,7 @@ def spaces_to_rooms(document):
     """From 00 to 0: another name for the section."""
     data = {**document.data, "format": "zonecfg-site/0"}
     text, _ = rewritten(document, data, as_text=AS_WRITTEN)
-    again = type(document)(document.file, data, type(document.places)(data, None, text.encode()), ())
+    again = read(text.encode(), document.file, AS_WRITTEN)
     return renamed(again, {"/spaces": "rooms"})
 
 

@@ -27,7 +27,7 @@ def in_other_order(draw, value, key=""):
     return value
 
 
-@settings(max_examples=100)
+@settings(max_examples=60)
 @given(st.data())
 def test_order_style_and_comments_have_no_influence(tmp_path_factory, data):
     site = data.draw(strategies.sites())
@@ -40,7 +40,7 @@ def test_order_style_and_comments_have_no_influence(tmp_path_factory, data):
     assert textconv(paths[0]) == textconv(paths[1])
 
 
-@settings(max_examples=300)
+@settings(max_examples=80)
 @given(three())
 def test_other_data_other_text(sides):
     for one in sides:
@@ -82,7 +82,7 @@ def normal(value, path=()):
     return repr(int(value)) if isinstance(value, float) and value == int(value) else repr(value)
 
 
-@settings(max_examples=1500)
+@settings(max_examples=800)
 @given(documents, documents, st.data())
 def test_any_data_at_all(one, other, data):
     """Equal exactly when they say the same, whatever odd shape they have."""

@@ -67,7 +67,8 @@ def lines(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
 
 def line_start(text: str, place: int) -> int:
     """Give where the line of a place begins."""
-    return max(text.rfind("\n", 0, place), text.rfind("\r", 0, place)) + 1
+    start = text.rfind("\n", 0, place) + 1
+    return text.rfind("\r", start, place) + 1 or start
 
 
 def line_end(text: str, place: int) -> int:

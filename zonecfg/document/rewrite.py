@@ -151,7 +151,7 @@ class _Rewriter:
         """Make one value what it shall be; its label is the key it stands under."""
         if same(data, wanted):
             return
-        if isinstance(data, dict) and isinstance(wanted, dict) and any(key in wanted for key in data):
+        if isinstance(data, dict) and isinstance(wanted, dict) and _can_go_on(node, data, wanted):
             self._entries(node, list(data), list(wanted), data, wanted, stretch, donor)
         elif isinstance(data, list) and isinstance(wanted, list) and self._can_keep_items(data, wanted):
             names, new = _numbered(data, self._identity), _numbered(wanted, self._identity)
@@ -223,8 +223,11 @@ class _Rewriter:
                 self._drop(stretches, index, kept, column)
         at = {name: index for index, name in enumerate(names)}
         for before, entries in fresh.items():
-            place = stretches[at[before]].end if before is not None else stretches[kept[0]].start
-            if before is None and column_of(self._text, place):
+            if not kept:
+                place = stretches[-1].end
+            else:
+                place = stretches[at[before]].end if before is not None else stretches[kept[0]].start
+            if kept and before is None and column_of(self._text, place):
                 place = stretches[kept[0]].end
             body = "".join(
                 self._entry(name, wanted[name], column, donor, held_by, listed=node.items is None) for name in entries
@@ -236,8 +239,8 @@ class _Rewriter:
     def _drop(self, stretches: Sequence[Chunk], index: int, kept: Sequence[int], column: int) -> None:
         chunk = stretches[index]
         if column_of(self._text, chunk.start):
-            following = stretches[kept[0]]
-            if kept[0] != index + 1 or following.lead != following.start:
+            following = stretches[kept[0] if kept else index]
+            if kept[:1] != [index + 1] or following.lead != following.start:
                 raise CannotWrite("the first field of an item of a list cannot be taken out alone")
             self.edits.append(Edit(chunk.start, following.start + column, ""))
             return
@@ -339,11 +342,12 @@ class _Rewriter:
         colon = self._text.index(":", label.end) + 1
         old_block = not node.flow and (node.items or node.members)
         if old_block:
-            behind = chunks(self._text, node, *stretch)[-1].end
-            start = line_end(self._text, label.end)
+            stretches = chunks(self._text, node, *stretch)
             if written:
                 self.edits.append(Edit(colon, colon, f" {written}"))
-            self.edits.append(Edit(start, behind, block))
+            self.edits += [Edit(chunk.start, chunk.end, "") for chunk in stretches]  # the comments above them stay
+            if block:
+                self.edits.append(Edit(stretches[-1].end, stretches[-1].end, block))
         elif self._text[node.start : node.start + 1] in ("|", ">") and _is_scalar(node):
             self.edits.append(Edit(colon, node.end, f" {written}{self._newline}" if written else self._newline + block))
         elif written:
@@ -369,6 +373,11 @@ class _Rewriter:
             return ""
         made = as_block(wanted, column + 2, self._newline)
         return made.removeprefix(self._newline) + self._newline if made else ""
+
+
+def _can_go_on(node: Node, data: Mapping[str, Any], wanted: Mapping[str, Any]) -> bool:
+    """Whether a mapping can be changed entry by entry: one stays, or it is a block with something new in it."""
+    return any(key in wanted for key in data) or bool(data and wanted and not node.flow)
 
 
 def _is_scalar(node: Node) -> bool:
@@ -410,7 +419,7 @@ def _placed(kept: Sequence[Any], order: Iterable[Any], new: Sequence[Any]) -> di
             before = name
         elif name in coming:
             found.setdefault(before, []).append(name)
-    return found if before is not None else {kept[-1]: found[None]} if found else {}
+    return found if before is not None or not found or not kept else {kept[-1]: found[None]}
 
 
 def _gaps(spans: Sequence[tuple[int, int]], kept: AbstractSet[int]) -> Iterator[tuple[int, int]]:

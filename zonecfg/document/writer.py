@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple
 
+from zonecfg.document.chunks import BREAK, column_of
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
@@ -15,7 +16,6 @@ from zonecfg.errors import CannotWrite
 from zonecfg.results.pointer import join, split
 
 Scalar = str | bool | int | float
-_BREAK = re.compile("\r\n|\n|\r")
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _./+-]*(?<! )\Z")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}\Z")
 _QUOTED = frozenset({"serial", "firmware"})  # a label is text, whatever signs it is made of
@@ -62,7 +62,7 @@ def amended(
     raw = document.places.text
     text = raw.removeprefix(codecs.BOM_UTF8).decode()
     wanted = _changed(document.data, values)
-    found = _BREAK.search(text)
+    found = BREAK.search(text)
     edits = sorted(
         _edits(text, nodes(text), _ordered(_nested(wanted), order), order, found[0] if found else "\n"),
         key=lambda e: e[:2],
@@ -191,7 +191,7 @@ def _edits(
         if isinstance(value, dict) and old.items is not None and (old.items or old.flow):
             yield from _edits(text, old, value, order, newline, at + join(key))
         elif isinstance(value, dict):  # a section with nothing in it yet
-            indent = _column(text, label.start) + 2
+            indent = column_of(text, label.start) + 2
             inner = _flow(value) if node.flow else _block(value, indent, newline)
             place = text.index(":", label.end) + 1
             yield Edit(place, place, f" {inner}") if node.flow else _at_line_end(text, place, inner)
@@ -208,7 +208,7 @@ def _edits(
             yield _into_flow(node, None if after is None else held[after], inner)
         else:
             label, value = held[after if after is not None else list(held)[-1]]
-            indent = _column(text, label.start)
+            indent = column_of(text, label.start)
             lines = _block(part, indent, newline)
             end = label.end if value.empty else value.last_end()
             yield _at_line_end(text, end, newline + lines if not at else lines)
@@ -237,13 +237,9 @@ def _into_flow(node: Node, after: tuple[Node, Node] | None, inner: str) -> Edit:
 def _at_line_end(text: str, place: int, lines: str) -> Edit:
     while place and text[place - 1] in "\r\n":  # a block of text ends on the line below
         place -= 1
-    end = _BREAK.search(text, place)
+    end = BREAK.search(text, place)
     at = end.start() if end else len(text)
     return Edit(at, at, lines)
-
-
-def _column(text: str, place: int) -> int:
-    return place - max(text.rfind("\n", 0, place), text.rfind("\r", 0, place)) - 1
 
 
 def _block(tree: Mapping[str, Any], indent: int, newline: str) -> str:

@@ -18,6 +18,6 @@ def render(answer: Merging) -> str:
         lines.append(f"{answer.file}: {counted(len(answer.introduced), 'finding')} that ours had not, {state}")
         lines += [f"  {f.severity} {f.check}, line {f.line or 1}: {f.message}" for f in answer.introduced]
     if answer.left_behind:
-        lines.append(f"{answer.file}: {counted(len(answer.left_behind), 'comment')} of theirs left out")
+        lines.append(f"{answer.file}: {counted(len(answer.left_behind), 'comment')} left out")
         lines += [f"  {comment}" for comment in answer.left_behind]
     return "".join(f"{printable(line)}\n" for line in lines)

@@ -17,7 +17,7 @@ class Merging(Struct, frozen=True):
     by_line: str | None = None
     """Why it was merged by line, if it was."""
     left_behind: tuple[str, ...] = ()
-    """Comments of theirs that are not in the merged file."""
+    """Comments that are not in the merged file, each behind the side that has it."""
 
     @property
     def clean(self) -> bool:

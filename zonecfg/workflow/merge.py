@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterable
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from zonecfg.compare.merge import Merged
 from zonecfg.compare.merge import merge as merge_data
-from zonecfg.compare.sets import agree, laid_out
+from zonecfg.compare.sets import laid_out
 from zonecfg.compare.tied import Thing, thing_at, things
 from zonecfg.compare.words import dispute
 from zonecfg.document.markers import marked
@@ -16,6 +17,7 @@ from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
 from zonecfg.errors import CannotWrite
 from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.report.facts import facts
 from zonecfg.results.finding import Finding
 from zonecfg.results.merged import Merging
 from zonecfg.results.pointer import split
@@ -93,7 +95,8 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
     merged = merge_data(*data)
     try:
         answer = sides.answer(merged, by_line)
-        broken = [found for found in answer.introduced if found.severity == "error" and sides.is_new(found)]
+        errors = [found for found in answer.introduced if found.severity == "error"]
+        broken = [found for found in errors if found.identity not in sides.of_theirs]
         if broken and answer.clean:
             things_broken = sides.named_by(broken)
             answer = sides.answer(merge_data(*data, things_broken), by_line, broken)
@@ -132,7 +135,6 @@ class _Sides:
         self._path = path
         self._today = today
         self._loader = Loader()
-        self._before = [{f.identity for f in self._findings(side)} for side in (self.ours, self.theirs)]
 
     def answer(self, merged: Merged, by_line: Lines, broken: Iterable[Finding] = ()) -> Merging:
         """Write what was merged into the text of ours; places in dispute between markers.
@@ -154,13 +156,18 @@ class _Sides:
             file,
             shown.encode(),
             tuple(conflicts),
-            introduced=tuple(f for f in found if f.identity not in self._before[0]),
+            introduced=tuple(f for f in found if f.identity not in self._of_ours),
             left_behind=tuple(self._left_behind(shown)),
         )
 
-    def is_new(self, found: Finding) -> bool:
-        """Whether neither side had a finding."""
-        return not any(found.identity in side for side in self._before)
+    @cached_property
+    def _of_ours(self) -> set[tuple[str, str]]:
+        return {found.identity for found in self._findings(self.ours)}
+
+    @cached_property
+    def of_theirs(self) -> set[tuple[str, str]]:
+        """What is found in theirs: check, and what it is about."""
+        return {found.identity for found in self._findings(self.theirs)}
 
     def named_by(self, findings: Iterable[Finding]) -> set[Thing]:
         """Give the things that findings are about, and those that stand there by name."""
@@ -183,7 +190,7 @@ class _Sides:
         document = read(raw, self.ours.file, AS_WRITTEN)
         if conflicts or document.data is None or any(f.check == "duplicate-key" for f in document.faults):
             return None
-        return raw.decode() if agree(laid_out(document.data), laid_out(merged.ours)) else None
+        return raw.decode() if facts(document.data) == facts(merged.ours) else None
 
     def _of_places(self, merged: Merged) -> str:
         base, ours, theirs = (_comments(side) for side in (self.base, self.ours, self.theirs))
@@ -211,14 +218,19 @@ class _Sides:
         bare = text.removeprefix("\ufeff")
         return text[: len(text) - len(bare)] + marked(bare, edits, size)
 
-    def _findings(self, document: Document) -> tuple[Finding, ...]:
+    def _findings(self, document: Document) -> list[Finding]:
+        """Find what is wrong with a document and not accepted."""
         if str(document.data.get("format")).startswith("zonecfg-catalogue/"):
-            return catalogue_of(document).findings
-        return check_state(self._loader.state_of(document, self._path), self._today).findings
+            return list(catalogue_of(document).findings)
+        checked = check_state(self._loader.state_of(document, self._path), self._today)
+        return [found for found in checked.findings if found.accepted is None]
 
     def _left_behind(self, text: str) -> list[str]:
-        base = self.base.places.text.decode()
-        return [said for said in sorted(_said(self.theirs)) if said not in base and said not in text]
+        """Comments that a side has or made, and that the other did not take away, but are not in the merged text."""
+        base, ours, theirs = (_said(side) for side in (self.base, self.ours, self.theirs))
+        wanted = [*(("ours", said) for said in ours), *(("theirs", said) for said in theirs)]
+        taken = {"ours": base.keys() - theirs.keys(), "theirs": base.keys()}
+        return [f"{side}: {said}" for side, said in wanted if said not in taken[side] and said not in text]
 
 
 def _unreadable(documents: Iterable[Document]) -> str | None:
@@ -240,7 +252,7 @@ def _whole(by_line: Lines, path: Path, merged: Merged, because: str) -> Merging:
     words = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
     if not conflicts:
         document = read(text, path.as_posix(), AS_WRITTEN)
-        if words or document.data is None or not agree(laid_out(document.data), laid_out(merged.ours)):
+        if words or document.data is None or facts(document.data) != facts(merged.ours):
             text, conflicts = by_line.whole(), 1
     if conflicts and not words:
         words = ["lines that both sides changed stand between markers"]
@@ -269,6 +281,7 @@ def _comments(document: Document) -> frozenset[str]:
     return frozenset(line for line in lines if line.startswith("#"))
 
 
-def _said(document: Document) -> set[str]:
+def _said(document: Document) -> dict[str, None]:
+    """Comments, in the order of the text."""
     lines = document.places.text.decode("utf-8-sig").splitlines()
-    return {match[1] for line in lines if (match := _COMMENT.search(line))}
+    return {match[1]: None for line in lines if (match := _COMMENT.search(line))}
