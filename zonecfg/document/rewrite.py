@@ -1,62 +1,16 @@
 """A text made to hold other data: what stays the same stays byte for byte, what is new comes as another text has it."""
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from functools import cached_property
 from typing import Any
 
 from zonecfg.document.chunks import BREAK, Chunk, chunks, column_of, heads_of, is_comment, line_end, line_start, lines
+from zonecfg.document.donor import Donor, Identity, entry_of, inner, numbered, shifted, what_it_holds
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
 from zonecfg.document.writer import Edit, applied, as_block, in_line, key_text, same
 from zonecfg.errors import CannotWrite
 from zonecfg.results.pointer import split
-
-Identity = Callable[[Any], Hashable]
-"""What an item of a list is known by, so that its fields can be changed where it stands."""
-
-
-class Donor:
-    """A text that new things are taken from as they are written there, with the comments above them."""
-
-    def __init__(self, text: str, node: Node, data: Any, begin: int, end: int) -> None:
-        self.text = text
-        self.node = node
-        self.data = data
-        self.begin = begin
-        self.end = end
-
-    @classmethod
-    def of(cls, document: Document) -> "Donor":
-        """Make one of a whole document."""
-        text = document.places.text.decode("utf-8-sig")
-        return cls(text, nodes(text), document.data, 0, len(text))
-
-    @cached_property
-    def stretches(self) -> list[Chunk]:
-        """Where the entries of a block stand."""
-        return chunks(self.text, self.node, self.begin, self.end)
-
-    @cached_property
-    def _index(self) -> dict[Any, int]:
-        names: Iterable[Any] = self.node.items if self.node.items is not None else range(len(self.node.members or ()))
-        return {name: index for index, name in enumerate(names)}
-
-    def within(self, key: str | int) -> "Donor":
-        """Give what stands under a key, or the number of an item."""
-        index = self._index[key]
-        label, value = heads_of(self.node)[index]
-        return Donor(self.text, value, self.data[key], *inner(self.text, self.node, label, value, self._end_of(index)))
-
-    def _end_of(self, index: int) -> int:
-        return 0 if self.node.flow else self.stretches[index].end
-
-
-def inner(text: str, holder: Node, label: Node, value: Node, end: int) -> tuple[int, int]:
-    """Give the stretch that holds a value of a block's entry with its comments; ``end`` is where the entry ends."""
-    if holder.flow or value.flow or not (value.items or value.members):
-        return value.start, value.end
-    return (value.start if label is value else line_end(text, label.end)), end
 
 
 def rewritten(
@@ -154,7 +108,7 @@ class _Rewriter:
         if isinstance(data, dict) and isinstance(wanted, dict) and _can_go_on(node, data, wanted):
             self._entries(node, list(data), list(wanted), data, wanted, stretch, donor)
         elif isinstance(data, list) and isinstance(wanted, list) and self._can_keep_items(data, wanted):
-            names, new = _numbered(data, self._identity), _numbered(wanted, self._identity)
+            names, new = numbered(data, self._identity), numbered(wanted, self._identity)
             self._entries(
                 node, names, new, dict(zip(names, data, strict=True)), dict(zip(new, wanted, strict=True)), stretch,
                 donor,
@@ -165,7 +119,7 @@ class _Rewriter:
             self._replace(node, wanted, stretch, donor, label, key, in_flow=in_flow)
 
     def _can_keep_items(self, data: list[Any], wanted: list[Any]) -> bool:
-        names, new = _numbered(data, self._identity), _numbered(wanted, self._identity)
+        names, new = numbered(data, self._identity), numbered(wanted, self._identity)
         kept = [name for name in names if name in set(new)]
         return bool(kept) and kept == [name for name in new if name in set(names)]
 
@@ -183,7 +137,7 @@ class _Rewriter:
         heads = heads_of(node)
         listed = node.items is None
         stretches = [] if node.flow else chunks(self._text, node, *stretch)
-        held_by = _held_by(donor, self._identity)
+        held_by = what_it_holds(donor, self._identity)
         for index, name in enumerate(names):
             if name not in wanted:
                 continue
@@ -263,10 +217,10 @@ class _Rewriter:
         if donor.node.flow:
             value = self._in_line(inside, wanted, "" if listed else name)
             return f"{' ' * column}{head.rstrip()} {value}{self._newline}"
-        body, above = _entry_of(donor, list(held_by).index(name))
+        body, above = entry_of(donor, list(held_by).index(name))
         body = body if same(inside.data, wanted) else self._changed(body, name, inside.data, wanted, listed=listed)
         comments = [line for line in above if line.strip() not in self._known]
-        return "".join(_shifted([*comments, *body.splitlines()], column, self._newline))
+        return "".join(shifted([*comments, *body.splitlines()], column, self._newline))
 
     def _changed(self, body: str, name: Any, data: Any, wanted: Any, *, listed: bool) -> str:
         """Make an entry that comes from elsewhere say something else than it does there."""
@@ -368,7 +322,7 @@ class _Rewriter:
             if donor.node.flow or _is_scalar(donor.node):
                 return ""
             body = donor.text[line_start(donor.text, donor.begin) : donor.end].splitlines()
-            return "".join(_shifted(body, column + 2, self._newline))
+            return "".join(shifted(body, column + 2, self._newline))
         if node.flow and node.items is None and node.members:
             return ""
         made = as_block(wanted, column + 2, self._newline)
@@ -382,28 +336,6 @@ def _can_go_on(node: Node, data: Mapping[str, Any], wanted: Mapping[str, Any]) -
 
 def _is_scalar(node: Node) -> bool:
     return node.items is None and node.members is None
-
-
-def _numbered(items: list[Any], identity: Identity) -> list[Hashable]:
-    """Name the items of a list, each by what it is and how often that came before."""
-    seen: dict[Hashable, int] = {}
-    names: list[Hashable] = []
-    for item in items:
-        name = identity(item)
-        seen[name] = seen.get(name, 0) + 1
-        names.append((name, seen[name]))
-    return names
-
-
-def _held_by(donor: Donor | None, identity: Identity) -> dict[Any, Any]:
-    """Give what a donor holds: a key to itself, the name of an item to its number."""
-    if donor is None:
-        return {}
-    if isinstance(donor.data, dict):
-        return {key: key for key in donor.data}
-    if isinstance(donor.data, list):
-        return {name: number for number, name in enumerate(_numbered(donor.data, identity))}
-    return {}
 
 
 def _placed(kept: Sequence[Any], order: Iterable[Any], new: Sequence[Any]) -> dict[Any, list[Any]]:
@@ -433,36 +365,3 @@ def _gaps(spans: Sequence[tuple[int, int]], kept: AbstractSet[int]) -> Iterator[
         while index < len(spans) and index not in kept:
             index += 1
         yield (spans[first][0], spans[index][0]) if index < len(spans) else (spans[first - 1][1], spans[-1][1])
-
-
-def _entry_of(donor: Donor, index: int) -> tuple[str, list[str]]:
-    """Give an entry of a block from its own first line, not indented, and the comment lines right above it."""
-    chunk = donor.stretches[index]
-    column = column_of(donor.text, donor.node.start)
-    body = [donor.text[a:b] for a, b in lines(donor.text, chunk.start, chunk.end)]
-    if column_of(donor.text, chunk.start):
-        body[0] = " " * column + body[0]
-    above: list[str] = []
-    for start, end in reversed(list(lines(donor.text, chunk.lead, chunk.start))):
-        if not is_comment(donor.text[start:end]):
-            if column == 0:  # sections stand apart
-                above.append("")
-            break
-        above.append(donor.text[start:end].strip())
-    shifted = [line[column:] if not line[:column].strip() else line.lstrip(" ") for line in body]
-    text = "".join(shifted)
-    return text if text.endswith(("\n", "\r")) else text + "\n", above[::-1]
-
-
-def _shifted(body: list[str], column: int, newline: str) -> Iterator[str]:
-    """Indent lines so that the least indented one that is no comment begins at a column."""
-    own = [len(line) - len(line.lstrip(" ")) for line in body if line.strip() and not is_comment(line)]
-    by = column - min(own, default=0)
-    for line in body:
-        bare = line.rstrip("\r\n")
-        if not bare.strip():
-            yield newline
-        elif by >= 0:
-            yield " " * by + bare + newline
-        else:
-            yield bare[min(-by, len(bare) - len(bare.lstrip(" "))) :] + newline
