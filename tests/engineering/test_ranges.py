@@ -85,7 +85,7 @@ def test_a_pivot_without_a_place_takes_hold_at_its_edge():
 
 def test_bias_that_leaves_nothing_for_the_terminator():
     """At R_B = Z/2 the terminator of Renesas TB509 would be infinite: without receivers, V_S = V_AB."""
-    with pytest.raises(ValueError, match="60.0 ohm of bias cannot be matched"):
+    with pytest.raises(ValueError, match=r"60\.0 ohm of bias cannot be matched"):
         rs485.bias_resistors(1.0, 1.0, 0, 120)
     bias, end = rs485.bias_resistors(1.001, 1.0, 0, 120)
     assert bias > 60
