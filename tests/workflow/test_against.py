@@ -242,3 +242,33 @@ def test_which_of_many_sites_changed(zonecfg, repository):
     (repository / "dovecote" / "as-designed.yaml").unlink()
     gone = json.loads(zonecfg("review", ".", "--against", "HEAD", "--format", "json").out)["pages"]["dovecote"]
     assert [file["status"] for file in gone["against"]["files"]] == ["removed"]
+
+
+def test_a_binary_file_where_a_plan_was(zonecfg, repository):
+    path = repository / "tithe-barn" / "as-designed.yaml"
+    path.write_bytes(b"\x00\x01\xffPK\x03\x04" * 50)
+    done, answer = since(zonecfg, "--against", "HEAD")
+    (file,) = answer["files"]
+    assert done.status == 1
+    assert "could not be read now" in file["because"]
+    commit(repository, "binary")
+    path.write_text(CLEAN, "utf-8")
+    _, answer = since(zonecfg, "--against", "HEAD")
+    assert "could not be read at the revision" in answer["files"][0]["because"]
+
+
+def test_a_submodule_is_somebody_elses_repository(zonecfg, repository):
+    """Its files are no part of this one's history; those that lie there now are told as added."""
+    sub = repository / "annex"
+    sub.mkdir()
+    (sub / "as-designed.yaml").write_text(CLEAN, "utf-8")
+    git(sub, "init", "-q")
+    commit(sub, "its own")
+    git(repository, "update-index", "--add", "--cacheinfo", f"160000,{git(sub, 'rev-parse', 'HEAD')},annex")
+    git(repository, "commit", "-qm", "a submodule")
+    done = zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "json")
+    assert json.loads(done.out)["against"]["files"] == []
+    done = zonecfg("review", ".", "--against", "HEAD", "--format", "json")
+    pages = json.loads(done.out)["pages"]
+    assert [f["status"] for f in pages["annex"]["against"]["files"]] == ["added"]
+    assert done.err == ""
