@@ -8,7 +8,7 @@ from zonecfg.report.style import Style
 from zonecfg.report.text_sites import sites_lines
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
 from zonecfg.results.outcome import Help, Lines, Outcome
-from zonecfg.results.portfolio import most_frequent, tallied
+from zonecfg.results.tally import most_frequent, tallied
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "

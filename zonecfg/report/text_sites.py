@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.finding import SEVERITIES, Summary
-from zonecfg.results.portfolio import CheckTally, SiteTally
+from zonecfg.results.tally import CheckTally, SiteTally
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "

@@ -11,8 +11,9 @@ from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding
 from zonecfg.results.outcome import Outcome
-from zonecfg.results.portfolio import Portfolio, PortfolioReview, most_frequent, site_of, tallied
+from zonecfg.results.portfolio import Portfolio, PortfolioReview
 from zonecfg.results.review import AgainstRevision, Question, Review, ReviewPage, WaysBack
+from zonecfg.results.tally import most_frequent, site_of, tallied
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.against import Sides, against

@@ -2,12 +2,14 @@
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
 from itertools import islice
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from zonecfg.errors import MissingExtra, UnknownName
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
 
 Task = TypeVar("Task")
 Answer = TypeVar("Answer")
@@ -76,11 +78,13 @@ class Crew:
         return min(cores, max(things // _WORTH_A_PROCESS, 1))
 
     @contextmanager
-    def _executor(self, things: int) -> Iterator[Executor | None]:
+    def _executor(self, things: int) -> Iterator["Executor | None"]:
         if self.cluster is not None:
             with _dask(self.cluster) as executor:
                 yield executor
         elif (processes := self._processes(things)) > 1:
+            from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415  (dear, and one site needs none)
+
             executor = ProcessPoolExecutor(processes)
             try:
                 yield executor
@@ -91,7 +95,7 @@ class Crew:
 
 
 @contextmanager
-def _dask(cluster: str) -> Iterator[Executor]:
+def _dask(cluster: str) -> Iterator["Executor"]:
     scheme, _, address = cluster.partition("://")
     if scheme != "dask" or not address:
         raise UnknownName(f"{cluster} is no cluster; write dask://HOST:PORT")
