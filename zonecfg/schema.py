@@ -16,6 +16,7 @@ _SECRET_PARTS = frozenset(
     "pin pins pincode password passwords passwd pwd passcode passcodes passphrase token tokens secret secrets "
     "credential credentials apikey".split()
 )
+_DIGITS = re.compile(r"\+?[0-9]+\Z")
 _NAME_PARTS = re.compile(r"[A-Z]+(?![a-z])|[A-Z]?[a-z]+")
 _KINDS = {
     "object": "a mapping",
@@ -78,8 +79,9 @@ def faults(data: Any, kind: str, *, may_hold_own_keys: bool = True) -> list[Faul
     gate = _gate(kind)
     if not gate.is_valid(data):
         seen: set[tuple[str, str, str | None]] = set()
-        for error in gate.iter_errors(data):
-            for fault in _faults_of(error, kind, data):
+        told, mark = _digits_marked(data)
+        for error in gate.iter_errors(told):
+            for fault in _faults_of(error, kind, data, mark):
                 identity = (fault.check, fault.at, fault.missing)
                 if identity not in seen:
                     seen.add(identity)
@@ -128,12 +130,40 @@ def _is_thing(path: tuple[str | int, ...]) -> bool:
     return len(path) == 2 and path[0] not in {"site", "links", "saved", "catalogue", "terminators"}
 
 
-def _faults_of(error: jsonschema_rs.ValidationError, kind: str, data: Any) -> list[Fault]:
-    path = tuple(error.instance_path)
+def _digits_marked(data: Any) -> tuple[Any, str]:
+    """Put a mark before every key of digits: the validator gives its path as a number, 007 as 7, as if it were an item.
+
+    The mark begins no other key, and leaves an id an id; it is empty where no key is of digits.
+    """
+    keys = _keys_below(data)
+    if not any(map(_DIGITS.match, keys)):
+        return data, ""
+    mark = "k"
+    while any(key.startswith(mark) for key in keys):
+        mark += "_"
+    return _with_mark(data, mark), mark
+
+
+def _keys_below(node: Any) -> set[str]:
+    if isinstance(node, list):
+        return set().union(*map(_keys_below, node))
+    return set(node).union(*map(_keys_below, node.values())) if isinstance(node, dict) else set()
+
+
+def _with_mark(node: Any, mark: str) -> Any:
+    if isinstance(node, list):
+        return [_with_mark(item, mark) for item in node]
+    if isinstance(node, dict):
+        return {mark * bool(_DIGITS.match(key)) + key: _with_mark(item, mark) for key, item in node.items()}
+    return node
+
+
+def _faults_of(error: jsonschema_rs.ValidationError, kind: str, data: Any, mark: str) -> list[Fault]:
+    path = tuple(step.removeprefix(mark) if isinstance(step, str) else step for step in error.instance_path)
     at = join(*path)
     detail: Any = error.kind
     if detail.name == "additionalProperties":
-        return [_unknown_key(path, str(key), kind, data) for key in detail.unexpected]
+        return [_unknown_key(path, str(key).removeprefix(mark), kind, data) for key in detail.unexpected]
     if detail.name == "required":
         name = str(detail.property)
         doc = _schema_at((*path, name), kind, data).get("description", "")

@@ -63,6 +63,18 @@ def test_same_faults_at_the_same_places(data):
     assert all(count == 1 for count in ours(data).values())
 
 
+@settings(max_examples=200)
+@given(mutated(), st.permutations(["7", "007", "0", "101", "12"]))
+def test_same_faults_where_ids_are_of_digits(data, digits):
+    """Ids are text as written: 7 and 007 are two, and neither is a place in a list."""
+    names = dict(zip(("W-01", "A-01", "room-1", "C-1", "chain-24"), digits, strict=True))
+    numbered = {
+        section: {names.get(thing, thing): fields for thing, fields in part.items()} if isinstance(part, dict) else part
+        for section, part in data.items()
+    }
+    assert set(ours(numbered)) == set(reference(numbered))
+
+
 @settings(max_examples=150)
 @given(sites())
 def test_sound_sites_have_no_faults(data):
