@@ -30,13 +30,13 @@ def _part(thing: str, feed: Mapping[str, int]) -> tuple[str, str]:
 
 def without_common(
     site: Site, topology: Topology, bus: Bus, reference: Mapping[str, int]
-) -> tuple[str, str, str] | None:
-    """Give two supplies of actuators on a bus that no common conductor joins, and the bus cable between their parts.
+) -> tuple[str, str, tuple[str, ...]] | None:
+    """Give two supplies of actuators on a bus that no common conductor joins, and the bus cables between their parts.
 
     Returns
     -------
-    tuple of str or None
-        Two supplies and a cable; None where all actuators are on one reference, as far as their supply is known.
+    tuple or None
+        Two supplies and the cables; None where all actuators are on one reference, as far as their supply is known.
     """
     first: tuple[str, int] | None = None
     for thing in bus.piece.things:
@@ -46,14 +46,25 @@ def without_common(
         if first is None:
             first = feed.supplies[0], reference[thing]
         elif reference[thing] != first[1]:
-            return first[0], feed.supplies[0], _between(site, bus, reference)
+            return first[0], feed.supplies[0], _between(site, bus, reference, first[1])
     return None
 
 
-def _between(site: Site, bus: Bus, reference: Mapping[str, int]) -> str:
-    """Name the first bus cable whose ends stand on different references, else the bus's first cable."""
+def _between(site: Site, bus: Bus, reference: Mapping[str, int], start: int) -> tuple[str, ...]:
+    """Name the bus cables that lead from one reference to the next, through boxes that are on none."""
+    met: dict[str, list[tuple[str, str]]] = {}
     for cable in bus.piece.cables:
         one, other = site.cables[cable].from_ or "", site.cables[cable].to or ""
-        if one in reference and other in reference and reference[one] != reference[other]:
-            return cable
-    return bus.piece.cables[0]
+        met.setdefault(one, []).append((cable, other))
+        met.setdefault(other, []).append((cable, one))
+    way: dict[str, tuple[str, ...]] = {thing: () for thing in met if reference.get(thing) == start}
+    things = list(way)
+    for thing in things:
+        for cable, other in met[thing]:
+            if other in way:
+                continue
+            way[other] = (*way[thing], cable)
+            if other in reference:
+                return way[other]
+            things.append(other)
+    return bus.piece.cables[:1]

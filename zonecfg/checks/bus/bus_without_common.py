@@ -21,6 +21,7 @@ from zonecfg.figures import Figures
 from zonecfg.figures.common import without_common
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import listed
 
 CHECK = Check(
     "bus-without-common",
@@ -41,10 +42,12 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if lost := tuple(thing for thing in bus.piece.things if thing in site.actuators and thing not in fed):
             yield Unknown("it is not known which supply feeds it", lost)
         if (found := without_common(site, figures.topology, bus, figures.references)) is not None:
-            one, other, cable = found
+            one, other, cables = found
+            at, *others = (site.at("cables", cable, "carries") for cable in cables)
             yield Problem(
                 bus.about,
-                site.at("cables", cable, "carries"),
+                at,
                 f"{bus.name} joins actuators on {one} and on {other}, and no cable that carries common joins these; "
-                f"let {cable} carry common",
+                f"let {listed(cables)} carry common",
+                tuple(others),
             )
