@@ -93,8 +93,15 @@ def commissioned_text(actuators: int, *, seed: int = 0, changes: int = 6) -> str
     return as_yaml(data)
 
 
-def site_data(actuators: int, *, seed: int = 0, state: str = "as-designed") -> Data:
-    """Give the site as the plain data a reader of its text would give."""
+def site_data(
+    actuators: int,
+    *,
+    seed: int = 0,
+    state: str = "as-designed",
+    per_controller: int = PER_CONTROLLER,
+    per_group: int = PER_GROUP,
+) -> Data:
+    """Give the site as the plain data a reader of its text would give; blocks and groups may be smaller."""
     chance = random.Random(seed)
     data: Data = {
         "format": "zonecfg-site/1",
@@ -112,19 +119,19 @@ def site_data(actuators: int, *, seed: int = 0, state: str = "as-designed") -> D
                 "wet_weather", "cables")  # fmt: skip
     data |= {section: {} for section in sections}
     data["terminators"] = []
-    for number, first in enumerate(range(0, actuators, PER_CONTROLLER), start=1):
-        _block(data, number, min(PER_CONTROLLER, actuators - first), chance)
+    for number, first in enumerate(range(0, actuators, per_controller), start=1):
+        _block(data, number, min(per_controller, actuators - first), chance, per_group)
     if state == "as-commissioned":
-        _record(data)
+        record(data)
     return data
 
 
-def _block(data: Data, number: int, count: int, chance: random.Random) -> None:
+def _block(data: Data, number: int, count: int, chance: random.Random, per_group: int) -> None:
     """Add one controller and all that hangs on it."""
     controller, supply, facade = f"C-{number}", f"PS-{number}", chance.choice((0, 90, 180, 270))
     groups: dict[str, list[str]] = {}
-    for index, first in enumerate(range(0, count, PER_GROUP), start=1):
-        size = min(PER_GROUP, count - first)
+    for index, first in enumerate(range(0, count, per_group), start=1):
+        size = min(per_group, count - first)
         groups[f"G-{number}-{index}"] = _group(data, chance, number=number, index=index, size=size, facade=facade)
     plant_room = next(iter(groups)).replace("G-", "room-")
     data["controllers"][controller] = {"type": "hall-controller", "room": plant_room, "panel_locked": True}
@@ -214,7 +221,7 @@ def _cables(data: Data, number: int, groups: list[list[str]], chance: random.Ran
         }  # fmt: skip
 
 
-def _record(data: Data) -> None:
+def record(data: Data) -> None:
     """Fill the record: everything tested, passed, and as computed."""
     counted: dict[str, int] = {}
     for group in data["groups"].values():
@@ -234,14 +241,14 @@ def _record(data: Data) -> None:
         },
         "groups": {group: {"walk_test": "pass"} for group in data["groups"]},
         "sensors": {
-            sensor: {"wet_test": "pass", "settled_after_s": _settled_s(data, groups)}
+            sensor: {"wet_test": "pass", "settled_after_s": settled_s(data, groups)}
             for sensor, groups in data["links"].items()
         },
         "buses": {controller: {"bus_ohm": 61} for controller in counted},
     }
 
 
-def _settled_s(data: Data, groups: list[str]) -> int:
+def settled_s(data: Data, groups: list[str]) -> int:
     """Give the time from wet to the last sash at rest, a few at a time in the order of the groups."""
     free = [0.0] * MOVES_AT_ONCE
     for group in groups:
