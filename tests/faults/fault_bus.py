@@ -213,6 +213,22 @@ def resistor_built_in_mid_line(data: Data, chance: random.Random) -> Planted:
 
 
 @plants("terminator-misplaced")
+def two_resistors_at_one_end(data: Data, chance: random.Random) -> Planted:
+    """A third resistor loads the drivers wherever it is."""
+    node = pick(chance, (n for n in data["terminators"] if n not in data["controllers"]))
+    data["terminators"].append(node)
+    return one(_bus_of(data, node), "terminators")
+
+
+@plants("terminator-misplaced")
+def resistor_on_no_bus(data: Data, chance: random.Random) -> Planted:
+    """Once or twice: it is one thing, and one finding."""
+    supply = pick(chance, data["supplies"])
+    data["terminators"] += [supply] * chance.choice([1, 2])
+    return one(f"supplies/{supply}", "terminators")
+
+
+@plants("terminator-misplaced")
 def resistor_in_mid_line(data: Data, chance: random.Random) -> Planted:
     met = neighbours(data, "bus")
     node = pick(

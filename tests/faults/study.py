@@ -20,7 +20,9 @@ from typing import TYPE_CHECKING
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
-import fault_bus  # noqa: F401  (each module registers its planters)
+import fault_air  # noqa: F401  (each module registers its planters)
+import fault_bus  # noqa: F401
+import fault_falls  # noqa: F401
 import fault_membership  # noqa: F401
 import fault_power  # noqa: F401
 import fault_reading  # noqa: F401
@@ -35,6 +37,8 @@ from zonecfg.checks.registry import entries
 from zonecfg.workflow.check import check
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from zonecfg.results.finding import Finding, Findings
 
 TODAY = date(2026, 11, 1)
@@ -62,16 +66,16 @@ def study(check_id: str, sites: int, folder: Path, seed: int = 0) -> Tally:
     tally = Tally()
     for number in range(sites):
         name = f"{check_id} {seed + number}"
-        planted = _plant(PLANTERS[check_id], name, folder)
+        planted = case_of(_turn(PLANTERS[check_id], number), name, folder)
         tally.planted += 1
-        complaints = judged(check_id, planted, folder)
+        complaints = judged(check_id, planted)
         tally.found += not complaints
         tally.others.update({f.check for f in planted.found_by.findings if f.accepted is None and f.check != check_id})
         tally.complaints += [f"{name} ({planted.how}): {complaint}" for complaint in complaints]
         if check_id in NEAR_MISSES:
-            near = _plant(NEAR_MISSES[check_id], f"{name} near", folder)
+            near = case_of(_turn(NEAR_MISSES[check_id], number), f"{name} near", folder)
             tally.near_misses += 1
-            complaints = judged(check_id, near, folder)
+            complaints = judged(check_id, near)
             tally.passed += not complaints
             tally.complaints += [f"{name} near ({near.how}): {complaint}" for complaint in complaints]
     return tally
@@ -87,11 +91,15 @@ class Case:
     found_by: Findings
 
 
-def _plant(planters: list[Planter], name: str, folder: Path) -> Case:
+def _turn(planters: list[Planter], number: int) -> Planter:
+    """Give each of a check's planters its turn."""
+    return planters[number % len(planters)]
+
+
+def case_of(planter: Planter, name: str, folder: Path) -> Case:
     """Draw sites until one has a place for the fault."""
     for attempt in range(TRIES):
         chance = random.Random(f"{name} {attempt}")
-        planter = chance.choice(planters)
         state = planter.state or chance.choice((*STATES, "saved") if planter.in_text else STATES)
         data = clean_site(chance, any_size(chance), state)
         if "types" in data:
@@ -109,7 +117,16 @@ def _plant(planters: list[Planter], name: str, folder: Path) -> Case:
         except CannotPlant:
             continue
         return Case(f"{planter.plant.__name__}, attempt {attempt}", expected, text, findings(text, folder))
-    raise AssertionError(f"{name}: no site of {TRIES} has a place for this fault")
+    raise AssertionError(f"{name}: no site of {TRIES} has a place for {planter.plant.__name__}")
+
+
+def clean_answers(sites: int, folder: Path, seed: int = 0) -> Iterator[tuple[str, int, Findings]]:
+    """Check clean sites of all states, the first six as small and as large as they come: state, size, what was found."""
+    for number in range(seed, seed + sites):
+        chance = random.Random(f"clean {number}")
+        state = (*STATES, "saved")[number % 3]
+        size = (5, 300)[number // 3] if number < 6 else any_size(chance)
+        yield state, size, findings(as_yaml(clean_site(chance, size, state)), folder)
 
 
 def findings(text: str, folder: Path) -> Findings:
@@ -122,7 +139,7 @@ def findings(text: str, folder: Path) -> Findings:
     return answer
 
 
-def judged(check_id: str, case: Case, folder: Path) -> list[str]:
+def judged(check_id: str, case: Case) -> list[str]:
     """Say what is not as it has to be: a fault not found, found elsewhere, or something found that is none."""
     complaints = []
     open_ones = [f for f in case.found_by.findings if f.accepted is None]
@@ -136,6 +153,8 @@ def judged(check_id: str, case: Case, folder: Path) -> list[str]:
         ]
         mine = [f for f in mine if f not in there]
     others = [f for f in open_ones if f.check != check_id and f.check not in case.expected.also]
+    told = Counter((f.check, f.about) for f in case.found_by.findings)
+    complaints += [f"{check} about {about} is told {n} times" for (check, about), n in told.items() if n > 1]
     return complaints + [f"{f.check} about {f.about}: {f.message}" for f in (*mine, *others)]
 
 
@@ -176,6 +195,10 @@ def main(arguments: list[str] | None = None) -> int:
             for complaint in tally.complaints[:5]:
                 print(f"    {complaint}")
             bad += bool(tally.complaints)
+        alarms = [f for _, _, a in clean_answers(options.sites, Path(folder), options.seed) for f in a.findings]
+        alarms = [f for f in alarms if f.accepted is None]
+        print(f"\nIn {options.sites} clean sites: {len(alarms)} findings.")
+        bad += bool(alarms)
     return 1 if bad else 0
 
 

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from dataclasses import replace
 
+import msgspec
 import pytest
 from clean_sites import any_size, clean_site
-from planting import NEAR_MISSES, PLANTERS
+from planting import NEAR_MISSES, NOTHING, PLANTERS, each, one
 from sites import as_yaml
-from study import findings, lines_of, study
+from study import case_of, clean_answers, judged, lines_of, study
 
 from zonecfg.checks.registry import entries
 
@@ -29,21 +31,29 @@ def test_planted_faults_are_found_and_nothing_else(check_id, tmp_path):
     assert (tally.planted, tally.found) == (PER_CHECK, PER_CHECK)
 
 
+def test_the_study_complains(tmp_path):
+    """Of a fault that is not found, one found about another thing or elsewhere, and of what nobody planted."""
+    case = case_of(PLANTERS["hand-lock-fitted"][0], "complaints", tmp_path)
+    (about,), _ = case.expected.found[0]
+    assert judged("hand-lock-fitted", case) == []
+    for expected in (one("openings/none"), one(about, "rooms"), NOTHING, each([about, "openings/none"])):
+        assert judged("hand-lock-fitted", replace(case, expected=expected)), expected
+    unmoved = replace(case, found_by=msgspec.structs.replace(case.found_by, findings=()))
+    assert judged("hand-lock-fitted", unmoved)
+    assert judged("friction-stay-fitted", replace(case, expected=NOTHING))
+
+
 def test_planters_are_of_checks_that_there_are():
     assert PLANTERS.keys() == entries().keys()
     assert NEAR_MISSES.keys() <= PLANTERS.keys()
+    turns = [*PLANTERS.values(), *NEAR_MISSES.values()]
+    assert max(map(len, turns)) <= PER_CHECK, "each planter has its turn in every run"
 
 
 @pytest.fixture(scope="module")
 def clean(tmp_path_factory):
     """Check clean sites of 5 to 300 actuators: for each its state, its size and what was found."""
-    folder, answers = tmp_path_factory.mktemp("clean"), []
-    for number in range(CLEAN):
-        chance = random.Random(f"clean {number}")
-        state = ("as-designed", "as-commissioned", "saved")[number % 3]
-        size = (5, 300)[number // 3] if number < 6 else any_size(chance)
-        answers.append((state, size, findings(as_yaml(clean_site(chance, size, state)), folder)))
-    return answers
+    return list(clean_answers(CLEAN, tmp_path_factory.mktemp("clean")))
 
 
 def test_nothing_is_found_in_clean_sites(clean):
