@@ -49,7 +49,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         at, section = join("terminators", index), home_of(site, thing)
         if thing in home and (thing not in excused or thing in seen):
             wrong.setdefault(home[thing], []).append((f"{thing} again" if thing in seen else thing, at))
-        elif thing not in home and section is not None:
+        elif thing not in home and section is not None and thing not in seen:
             yield Problem(f"{section}/{thing}", at, f"{thing} carries a bus resistor, and is on no bus; take it out")
         seen.add(thing)
     for bus in ends:
