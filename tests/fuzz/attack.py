@@ -27,11 +27,15 @@ from zonecfg.report import FINDINGS_ONLY, FORMATS, render
 from zonecfg.workflow.check import check
 from zonecfg.workflow.compare import compare
 from zonecfg.workflow.figures import figures
+from zonecfg.workflow.format import format_files
+from zonecfg.workflow.identify import identify
 from zonecfg.workflow.match import match
+from zonecfg.workflow.merge import merge
 from zonecfg.workflow.record import record
 from zonecfg.workflow.rehearse import rehearse
 from zonecfg.workflow.review import review
 from zonecfg.workflow.rollback import rollback
+from zonecfg.workflow.textconv import textconv
 from zonecfg.workflow.worksheet import worksheet
 
 ROOT = Path(__file__).parents[2]
@@ -252,6 +256,25 @@ def targets(folder: Path) -> list[Target]:
     def pair_up(path: Path, _: random.Random) -> None:
         tell(match(small, path))
 
+    def rewrite(path: Path, _: random.Random) -> None:
+        convert = textconv(path)
+        if convert != textconv(path):
+            raise AssertionError("two conversions differ")
+        format_files([path])
+        if format_files([path], check=True)[0]:
+            raise AssertionError("formatted, and not in order")
+
+    def put_together(path: Path, chance: random.Random) -> None:
+        sides = [path, small, built]
+        chance.shuffle(sides)
+        merge(*sides, TODAY, path=folder / "merged.yaml")
+
+    def decode(path: Path, _: random.Random) -> None:
+        tell(identify(house / "as-designed.yaml", unlabelled, seen=path))
+
+    work = house / "site-work"
+    unlabelled = work / "unlabelled.csv"
+    seen_in = {path.suffix: path.read_bytes() for path in sorted(work.glob("seen-*"))}
     found = b"serial,controller,type,order\n" + b"".join(b"7%05d,C-1,chain-24-350,%d\n" % (n, n) for n in range(12))
     return [
         Target("plan, bytes", plans, damaged_bytes, judge, ".yaml"),
@@ -263,6 +286,11 @@ def targets(folder: Path) -> list[Target]:
         Target("sheet, csv", [sheets[".csv"].read_bytes()], damaged_table, take_in, ".csv"),
         Target("sheet, bytes", [sheets[".csv"].read_bytes()], damaged_bytes, take_in, ".csv"),
         Target("sheet, xlsx", [sheets[".xlsx"].read_bytes()], damaged_workbook, take_in, ".xlsx"),
+        Target("format", plans, damaged_plan, rewrite, ".yaml"),
+        Target("merge", [small.read_bytes(), built.read_bytes()], damaged_plan, put_together, ".yaml"),
+        Target("observer sheet, csv", [seen_in[".csv"]], damaged_table, decode, ".csv"),
+        Target("observer sheet, xlsx", [seen_in[".xlsx"]], damaged_workbook, decode, ".xlsx"),
+        Target("observer sheet, json", [seen_in[".json"]], damaged_bytes, decode, ".json"),
         Target("found list", [found], damaged_table, pair_up, ".csv"),
         Target("found list, bytes", [found], damaged_bytes, pair_up, ".csv"),
     ]

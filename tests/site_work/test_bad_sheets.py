@@ -240,3 +240,36 @@ def test_a_member_whose_packing_is_damaged(site, zonecfg, book, method, tmp_path
         raw[at] ^= 0x55
     path.write_bytes(bytes(raw))
     refused(zonecfg, site, path, "damaged")
+
+
+@pytest.mark.parametrize(
+    ("cell", "said"),
+    [
+        (b"Ctrue1", "Ctrue1 is no cell"),
+        (b"a1", "a1 is no cell"),
+        (b"$A$1", "is no cell"),
+        (b"A99999999999", "is no cell"),
+        (b"", "is no cell"),
+        (b"XFD3", "200 columns"),
+        (b"A900000", "200,000 rows"),
+        (b"ER150000", "4,000,000 cells"),
+    ],
+)
+def test_cells_far_away(site, zonecfg, book, cell, said):
+    """Found by attack.py: what reads the sheet makes room for every cell from the first to the last."""
+
+    def change(raw):
+        return raw.replace(b"</sheetData>", b'<row><c r="' + cell + b'"><v>1</v></c></row></sheetData>')
+
+    refused(zonecfg, site, book({ACTUATORS: change}), said)
+
+
+def test_a_row_without_a_number(site, zonecfg, book):
+    path = book({ACTUATORS: lambda raw: raw.replace(b"</sheetData>", b'<row r="1e9"/></sheetData>')})
+    refused(zonecfg, site, path, "1e9 is no number of a row")
+
+
+def test_an_encoding_that_nobody_knows(site, zonecfg, book):
+    """Found by attack.py."""
+    path = book({ACTUATORS: lambda raw: raw.replace(b'encoding="UTF-8"', b'encoding="UT-8"')})
+    refused(zonecfg, site, path, "is not XML", "UT-8")

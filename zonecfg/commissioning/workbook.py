@@ -14,6 +14,8 @@ MAX_UNPACKED = 64_000_000
 MAX_MEMBERS = 2_000
 MAX_ROW = 200_000
 MAX_COLUMN = 200
+MAX_AREA = 4_000_000
+"""Cells from the first to the last row and column of one sheet: what reads it makes room for all of them."""
 _CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})\Z")
 _CHUNK = 1 << 20
 
@@ -74,7 +76,7 @@ class _Scan:
         self.sheets: list[tuple[str, str]] = []
         self.targets: dict[str, str] = {}
         self.is_sheet = False
-        self._row = self._column = 0
+        self._row = self._column = self._last_row = self._last_column = 0
         self._name, self._file = name, file
         self._parser = expat.ParserCreate(namespace_separator=" ")
         self._parser.StartElementHandler = self._start
@@ -83,7 +85,7 @@ class _Scan:
     def feed(self, chunk: bytes, *, last: bool) -> None:
         try:
             self._parser.Parse(chunk, last)
-        except expat.ExpatError as error:
+        except (expat.ExpatError, LookupError) as error:  # LookupError: an encoding that nobody knows
             raise UnreadableSheet(f"{self._file}: {self._name} is not XML: {error}") from None
 
     def _doctype(self, *_: object) -> NoReturn:
@@ -92,9 +94,11 @@ class _Scan:
     def _start(self, tag: str, attributes: dict[str, str]) -> None:
         name = tag.rpartition(" ")[2]
         if name == "row":
-            self._row, self._column = _number(attributes.get("r"), self._row + 1), 0
+            self._row, self._column = self._number(attributes.get("r"), self._row + 1), 0
         elif name == "c":
-            self._row, self._column = _at(attributes.get("r"), self._row, self._column + 1)
+            self._row, self._column = self._at(attributes.get("r"), self._row, self._column + 1)
+            self._last_row = max(self._last_row, self._row)
+            self._last_column = max(self._last_column, self._column)
         elif name == "f":
             self.formulas.add(Formula(self._row, self._column))
         elif name == "worksheet":
@@ -104,11 +108,29 @@ class _Scan:
             self.sheets.append((attributes.get("name", ""), link))
         elif name == "Relationship":
             self.targets[attributes.get("Id", "")] = attributes.get("Target", "")
-        if self._row > MAX_ROW or self._column > MAX_COLUMN:
+        too_far = self._row > MAX_ROW or self._column > MAX_COLUMN
+        if too_far or self._last_row * self._last_column > MAX_AREA:
             raise UnreadableSheet(
                 f"{self._file}: {self._name}: a cell in row {self._row}, column {self._column}; a worksheet has "
-                f"at most {MAX_ROW:,} rows and {MAX_COLUMN} columns"
+                f"at most {MAX_ROW:,} rows, {MAX_COLUMN} columns and {MAX_AREA:,} cells"
             )
+
+    def _number(self, text: str | None, otherwise: int) -> int:
+        if text is None:
+            return otherwise
+        if not text.isascii() or not text.isdigit() or len(text) > 8:
+            raise UnreadableSheet(f"{self._file}: {self._name}: {text[:30]} is no number of a row")
+        return int(text)
+
+    def _at(self, reference: str | None, row: int, column: int) -> tuple[int, int]:
+        if reference is None:
+            return row, column
+        if (match := _CELL.fullmatch(reference)) is None:
+            raise UnreadableSheet(f"{self._file}: {self._name}: {reference[:30]} is no cell")
+        number = 0
+        for letter in match[1]:
+            number = number * 26 + ord(letter) - 64
+        return int(match[2]), number
 
 
 def _scan(archive: zipfile.ZipFile, name: str, file: str) -> _Scan:
@@ -134,17 +156,3 @@ def _sheet_parts(scans: dict[str, _Scan], file: str) -> dict[str, str]:
             raise UnreadableSheet(f"{file}: the sheet {sheet[:60]} is not in the workbook")
         parts[sheet] = part
     return parts
-
-
-def _number(text: str | None, otherwise: int) -> int:
-    return int(text) if text is not None and text.isascii() and text.isdigit() and len(text) < 9 else otherwise
-
-
-def _at(reference: str | None, row: int, column: int) -> tuple[int, int]:
-    match = _CELL.match(reference or "")
-    if match is None:
-        return row, column
-    number = 0
-    for letter in match[1]:
-        number = number * 26 + ord(letter) - 64
-    return int(match[2]), number

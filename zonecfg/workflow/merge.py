@@ -66,7 +66,7 @@ def merge_files(
     if not replaces:
         refuse_standing([output], force=force)
     answer = merge(base, ours, theirs, today, path=path or ours, marker_size=marker_size)
-    write_bytes(output.resolve(), answer.raw, force=replaces or force)
+    write_bytes(output.resolve() if replaces else output, answer.raw, force=replaces or force)
     return answer
 
 
