@@ -199,3 +199,16 @@ def test_own_data_keeps_its_order(data):
     new = read(arranged(document, keys_at).encode(), "x", AS_WRITTEN).data
     assert list(new["x-own"]) == ["b", "a"]
     assert list(new["x-own"]["b"]) == ["name", "actuators"]
+
+
+@pytest.mark.parametrize("head", ["---\n", "# head\n---\n", "--- # a plan\n# of state\n"])
+def test_the_sign_that_begins_a_document_stays_on_top(zonecfg, tmp_path, head):
+    path = tmp_path / "as-designed.yaml"
+    path.write_text(head + "state: as-designed\nformat: zonecfg-site/1\nsite: {revision: B, name: x}\n", "utf-8")
+    assert zonecfg("format", path).status == 0
+    marker = head[: head.index("---")] + head[head.index("---") :].split("\n")[0] + "\n"
+    assert path.read_text("utf-8").startswith(marker)
+    assert path.read_text("utf-8").endswith(
+        "format: zonecfg-site/1\nstate: as-designed\nsite: {name: x, revision: B}\n"
+    )
+    assert zonecfg("format", "--check", path).status == 0

@@ -313,3 +313,15 @@ class TestCommand:
         done = zonecfg("merge", *files, "-o", "ours")
         assert done.status == 1
         assert not {"\x1b", "\u202e"} & set(done.out + done.err)
+
+
+@pytest.mark.parametrize("theirs", ["", "rooms\n", "a: 1\na: 2\n"])
+def test_a_readable_plan_does_not_become_an_unreadable_one_in_silence(tmp_path, theirs):
+    """Merged by line without a conflict, a plan that nobody can read would be committed as if all were well."""
+    broken = HEAD + theirs if theirs else ""
+    answer = merged(tmp_path, HEAD, HEAD, broken)
+    assert not answer.clean
+    assert any("the merged file" in words for words in answer.conflicts)
+    assert merged(
+        tmp_path, broken or "a: [", broken or "a: [", (broken or "a: [") + "# more\n"
+    ).clean  # as it was before

@@ -272,3 +272,54 @@ def test_a_submodule_is_somebody_elses_repository(zonecfg, repository):
     pages = json.loads(done.out)["pages"]
     assert [f["status"] for f in pages["annex"]["against"]["files"]] == ["added"]
     assert done.err == ""
+
+
+def test_a_file_that_left_the_site_is_removed_from_it(zonecfg, repository):
+    (repository / "archive").mkdir()
+    git(repository, "mv", "tithe-barn/as-designed.yaml", "archive/old.yaml")
+    (repository / "tithe-barn" / "saved").mkdir(parents=True)
+    head = "format: zonecfg-site/1\nstate: saved\nsite: {name: Tithe Barn}\nactuators: {}\nsaved: {date: 2026-05-14}\n"
+    (repository / "tithe-barn" / "saved" / "2026-05-14.yaml").write_text(head, "utf-8")
+    git(repository, "add", "-A")
+    _, answer = since(zonecfg, "--against", "HEAD")
+    gone = {f["path"]: f for f in answer["files"]}["tithe-barn/as-designed.yaml"]
+    assert gone["status"] == "removed"
+    assert "archive/old.yaml" in gone["because"]
+
+
+@pytest.mark.parametrize("fmt", ["text", "markdown", "comment"])
+def test_of_many_sites_the_new_findings_and_the_lost_sites_are_told(zonecfg, repository, fmt):
+    for name in ("granary", "dovecote"):
+        (repository / name).mkdir()
+        (repository / name / "as-designed.yaml").write_text(CLEAN, "utf-8")
+    commit(repository, "three sites")
+    spoil(repository, "granary")
+    git(repository, "rm", "-rq", "dovecote")
+    told = zonecfg("review", ".", "--against", "HEAD", "--format", fmt).out
+    assert "taken out of G-1-1" in told
+    assert "actuator-without-group" in told
+    assert "dovecote" in told
+    assert "removed" in told
+    assert "nothing of it is left" in told
+
+
+def test_only_what_is_new_fails_a_test_report(zonecfg, repository):
+    from junitparser import JUnitXml
+
+    spoil(repository)
+    commit(repository, "wrong all along")
+    done = zonecfg("review", "tithe-barn", "--against", "HEAD", "--fail-on-new", "--format", "junit")
+    assert done.status == 0
+    assert JUnitXml.fromstring(done.out.encode()).failures == 0
+    assert "actuator-without-group" in done.out
+    path = repository / "tithe-barn" / "as-designed.yaml"
+    path.write_text(path.read_text("utf-8").replace("stroke_mm: 300", "stroke_mm: 900", 1), "utf-8")
+    done = zonecfg("review", "tithe-barn", "--against", "HEAD", "--fail-on-new", "--format", "junit")
+    assert done.status == 1
+    assert JUnitXml.fromstring(done.out.encode()).failures >= 1
+    sarif = json.loads(zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "sarif").out)
+    states = {r["ruleId"]: r["baselineState"] for r in sarif["runs"][0]["results"]}  # SARIF 2.1.0, 3.27.24
+    assert states["actuator-without-group"] == "unchanged"
+    assert "new" in states.values()
+    alone = zonecfg("review", "tithe-barn", "--format", "junit")
+    assert JUnitXml.fromstring(alone.out.encode()).failures > JUnitXml.fromstring(done.out.encode()).failures

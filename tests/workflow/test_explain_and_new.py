@@ -160,3 +160,17 @@ def test_a_rule_set_says_what_it_asks_and_where_that_was_read(zonecfg, rule_id):
         asked = {name for name in clause.secondary if getattr(clause.asks, name, None) not in (None, False)}
         assert words.count("(read second-hand)") >= len(asked)
     assert rule_id in zonecfg("explain").out
+
+
+def test_every_schema_that_is_shipped_can_be_printed(zonecfg):
+    import json
+
+    from zonecfg.schema import folder
+
+    kinds = [path.name.removesuffix(".schema.json") for path in folder().glob("*.schema.json")]
+    assert len(kinds) >= 12
+    for kind in kinds:
+        assert json.loads(zonecfg("schema", kind).out)["$schema"].endswith("2020-12/schema")
+    done = zonecfg("schema", "sites")
+    assert done.status == 2
+    assert "did you mean" in done.err or "nearest" in done.err

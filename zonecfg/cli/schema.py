@@ -1,7 +1,6 @@
 """``zonecfg schema``."""
 
 import sys
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -10,22 +9,8 @@ import typer
 from zonecfg.cli.options import Force, write_out
 
 
-class Kind(StrEnum):
-    """The schemas there are."""
-
-    site = "site"
-    catalogue = "catalogue"
-    findings = "findings"
-    changes = "changes"
-    figures = "figures"
-    review = "review"
-    rollback = "rollback"
-    rehearsal = "rehearsal"
-    match = "match"
-
-
 def schema(
-    kind: Annotated[Kind, typer.Argument(help="Which schema: of a file people write, or of an answer.")] = Kind.site,
+    kind: Annotated[str, typer.Argument(help="Which schema: site, catalogue, or of an answer: findings.")] = "site",
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="FOLDER", help="Write all of them into a folder instead.")
     ] = None,
@@ -39,9 +24,9 @@ def schema(
     from zonecfg.workflow.schemas import MODELINE, text_of, write_schemas
 
     if output is None:
-        write_out(text_of(kind.value))
+        write_out(text_of(kind))
         return
     for path in write_schemas(output, force=force):
         print(printable(path.as_posix()))
-    line = f"{MODELINE}{output.name}/{Kind.site.value}.schema.json"
+    line = f"{MODELINE}{output.name}/site.schema.json"
     print(printable(f"a site file beside {output.name} begins with: {line}"), file=sys.stderr)

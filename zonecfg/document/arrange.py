@@ -2,7 +2,17 @@
 
 from collections.abc import Callable, Sequence
 
-from zonecfg.document.chunks import BREAK, Chunk, chunks, column_of, heads_of, is_comment, line_end, lines
+from zonecfg.document.chunks import (
+    BREAK,
+    Chunk,
+    behind_marker,
+    chunks,
+    column_of,
+    heads_of,
+    is_comment,
+    line_end,
+    lines,
+)
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document
 
@@ -29,7 +39,9 @@ def arranged(document: Document, keys: Keys) -> str:
     text = document.places.text.decode()
     bare = text.removeprefix("\ufeff")
     mark = text[: len(text) - len(bare)]
-    return mark + _Arranger(bare, keys).region(nodes(bare), 0, len(bare), ())
+    root = nodes(bare)
+    begin = behind_marker(bare, root)
+    return mark + bare[:begin] + _Arranger(bare, keys).region(root, begin, len(bare), ())
 
 
 class _Arranger:

@@ -49,6 +49,11 @@ def chunks(text: str, node: Node, begin: int, end: int) -> list[Chunk]:
     return found
 
 
+def behind_marker(text: str, root: Node) -> int:
+    """Where a document begins: behind the line of its marker, three dashes, where it has one."""
+    return next((end for start, end in lines(text, 0, root.start) if text.startswith("---", start)), 0)
+
+
 def heads_of(node: Node) -> list[tuple[Node, Node]]:
     """Give each entry's key and value; an item of a list is its own key."""
     if node.items is not None:

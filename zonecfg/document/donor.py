@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 from functools import cached_property
 from typing import Any
 
-from zonecfg.document.chunks import Chunk, chunks, column_of, heads_of, is_comment, line_end, lines
+from zonecfg.document.chunks import Chunk, behind_marker, chunks, column_of, heads_of, is_comment, line_end, lines
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document
 
@@ -26,7 +26,8 @@ class Donor:
     def of(cls, document: Document) -> "Donor":
         """Make one of a whole document."""
         text = document.places.text.decode("utf-8-sig")
-        return cls(text, nodes(text), document.data, 0, len(text))
+        root = nodes(text)
+        return cls(text, root, document.data, behind_marker(text, root), len(text))
 
     @cached_property
     def stretches(self) -> list[Chunk]:

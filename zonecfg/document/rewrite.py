@@ -4,7 +4,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any
 
-from zonecfg.document.chunks import BREAK, Chunk, chunks, column_of, heads_of, is_comment, line_end, line_start, lines
+from zonecfg.document.chunks import (
+    BREAK,
+    Chunk,
+    behind_marker,
+    chunks,
+    column_of,
+    heads_of,
+    is_comment,
+    line_end,
+    line_start,
+    lines,
+)
 from zonecfg.document.donor import Donor, Identity, entry_of, inner, numbered, shifted, what_it_holds
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
@@ -57,7 +68,9 @@ def rewritten(
     text = document.places.text.decode()
     bare = text.removeprefix("\ufeff")
     task = _Rewriter(bare, gone, known, identity)
-    task.value(nodes(bare), document.data, wanted, (0, len(bare)), Donor.of(donor) if donor else None, None)
+    root = nodes(bare)
+    stretch = behind_marker(bare, root), len(bare)
+    task.value(root, document.data, wanted, stretch, Donor.of(donor) if donor else None, None)
     edits = sorted(task.edits, key=lambda edit: edit[:2])
     new = text[: len(text) - len(bare)] + applied(bare, edits, document.file)
     if not same(read(new.encode(), document.file, as_text).data, wanted):

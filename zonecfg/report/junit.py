@@ -1,5 +1,7 @@
 """JUnit XML: one suite a file, one case a check that found something or was not checked."""
 
+from collections.abc import Set as AbstractSet
+from typing import Any
 from xml.etree import ElementTree as ET
 
 from zonecfg.report.inert import printable
@@ -9,14 +11,18 @@ from zonecfg.results.words import listed
 
 
 def render(outcome: Answer) -> str:
-    """Write findings as JUnit: errors and warnings fail their check's case, notes and acceptances are told in it."""
+    """Write findings as JUnit: errors and warnings fail their check's case, notes and acceptances are told in it.
+
+    Where a revision was compared with, only what is new since then fails; the rest is told.
+    """
     told = outcome.told
+    new = told.new_keys
     names = dict.fromkeys([*(f.path for f in told.files), *(f.file or "predicted" for f in told.findings)])
     root = ET.Element("testsuites", name="zonecfg")
     for name in names:
         findings = [f for f in told.findings if (f.file or "predicted") == name]
         skipped = [n for n in told.not_checked if n.file == name]
-        root.append(_suite(name, findings, skipped))
+        root.append(_suite(name, findings, skipped, new))
     for key in ("tests", "failures", "skipped"):
         root.set(key, str(sum(int(suite.get(key, "0")) for suite in root)))
     root.set("errors", "0")
@@ -24,7 +30,7 @@ def render(outcome: Answer) -> str:
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
 
 
-def _suite(name: str, findings: list[Finding], skipped: list[NotChecked]) -> ET.Element:
+def _suite(name: str, findings: list[Finding], skipped: list[NotChecked], new: AbstractSet[Any] | None) -> ET.Element:
     suite = ET.Element("testsuite", name=printable(name))
     failures = left = 0
     by_check: dict[str, list[Finding]] = {}
@@ -35,7 +41,11 @@ def _suite(name: str, findings: list[Finding], skipped: list[NotChecked]) -> ET.
         reasons.setdefault(entry.check, []).append(entry)
     for check in sorted({*by_check, *reasons}):
         case = ET.SubElement(suite, "testcase", name=check, classname=printable(name))
-        failing = [f for f in by_check.get(check, ()) if f.accepted is None and f.severity != "note"]
+        failing = [
+            f
+            for f in by_check.get(check, ())
+            if f.accepted is None and f.severity != "note" and (new is None or (f.file, *f.identity) in new)
+        ]
         told = [f for f in by_check.get(check, ()) if f not in failing]
         if failing:
             failures += 1

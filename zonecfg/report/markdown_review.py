@@ -62,6 +62,11 @@ def _against(since: AgainstRevision, lines: Lines) -> Iterator[str]:
     if not since.files:
         yield "Nothing differs."
         yield ""
+    yield from files_since(since, lines)
+
+
+def files_since(since: AgainstRevision, lines: Lines) -> Iterator[str]:
+    """Tell what changed in each file, and which findings came and went."""
     for file in since.files:
         was = f", {in_markdown(file.was)} before" if file.was else ""
         yield f"**{in_markdown(file.path)}**: {file.status}{was}"

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Set as AbstractSet
 from typing import Any
 from urllib.parse import quote
 
@@ -29,6 +30,7 @@ def render(outcome: Answer) -> str:
         _notification(printable(f"{n.check} not checked: {n.because}{f' ({len(n.ids)} things)' if n.ids else ''}"))
         for n in told.not_checked[:100]
     ]
+    new = told.new_keys
     run = {
         "tool": {
             "driver": {
@@ -38,7 +40,7 @@ def render(outcome: Answer) -> str:
             }
         },
         "columnKind": "unicodeCodePoints",
-        "results": [_result(f, rules.index(f.check), told.lines) for f in kept],
+        "results": [_result(f, rules.index(f.check), told.lines, new) for f in kept],
         "invocations": [{"executionSuccessful": True, "toolExecutionNotifications": notes}],
     }
     return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, indent=2, ensure_ascii=False) + "\n"
@@ -69,7 +71,7 @@ def _rule(check: str, help_: Help | None) -> dict[str, Any]:
     }
 
 
-def _result(found: Finding, rule: int, lines: Lines) -> dict[str, Any]:
+def _result(found: Finding, rule: int, lines: Lines, new: AbstractSet[Any] | None) -> dict[str, Any]:
     result: dict[str, Any] = {
         "ruleId": found.check,
         "ruleIndex": rule,
@@ -83,6 +85,8 @@ def _result(found: Finding, rule: int, lines: Lines) -> dict[str, Any]:
             "zonecfgIdentity/v1": _hash(found.check, found.about),
         },
     }
+    if new is not None:
+        result["baselineState"] = "new" if (found.file, *found.identity) in new else "unchanged"
     others = [_related(other) for other in found.related if other.file is not None and other.line is not None]
     if others:
         result["relatedLocations"] = others

@@ -6,6 +6,7 @@ from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_changes import counts_in_words
 from zonecfg.report.text_findings import not_checked_lines, rule, state_words, summary_words
+from zonecfg.report.text_review import files_since_lines
 from zonecfg.report.text_sites import sites_lines
 from zonecfg.results.portfolio import PortfolioReview
 from zonecfg.results.review import ReviewPage
@@ -25,6 +26,8 @@ def lines(review: PortfolioReview, style: Style) -> Iterator[str]:
         yield style.paint(printable(name), "strong")
         for words in page_words(page):
             yield from style.wrapped(printable(words), _EDGE, _EDGE * 2)
+        if page.against is not None:
+            yield from files_since_lines(page.against, style)
         yield ""
     yield from rule(style)
     yield from sites_lines(portfolio.sites, portfolio.checks, style)
@@ -46,5 +49,7 @@ def page_words(page: ReviewPage) -> Iterator[str]:
             f"since {page.against.revision}: {counted(len(page.against.files), 'file')} changed, "
             f"{counted(new, 'new finding')}"
         )
+    if not page.check.files:
+        yield "nothing of it is left"
     if page.decisions:
         yield f"to be decided: {counted(len(page.decisions), 'question')}"

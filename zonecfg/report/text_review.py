@@ -78,6 +78,14 @@ def against_lines(since: AgainstRevision, style: Style) -> Iterator[str]:
     yield style.paint(printable(f"Since {since.revision} ({since.commit})"), "strong")
     if not since.files:
         yield "Nothing differs."
+    yield from files_since_lines(since, style)
+    if since.unchanged:
+        yield from style.wrapped(f"{counted(since.unchanged, 'file')} as before.", _EDGE)
+    yield ""
+
+
+def files_since_lines(since: AgainstRevision, style: Style) -> Iterator[str]:
+    """Tell what changed in each file, and which findings came and went."""
     for file in since.files:
         was = f", {file.was} before" if file.was else ""
         yield from style.wrapped(printable(f"{file.path}: {file.status}{was}"), _EDGE)
@@ -90,9 +98,6 @@ def against_lines(since: AgainstRevision, style: Style) -> Iterator[str]:
                 yield from style.wrapped(
                     printable(f"{title} {found.severity}: {found.message} ({found.check})"), _EDGE * 2
                 )
-    if since.unchanged:
-        yield from style.wrapped(f"{counted(since.unchanged, 'file')} as before.", _EDGE)
-    yield ""
 
 
 def ways_back_lines(back: WaysBack, style: Style) -> Iterator[str]:

@@ -36,6 +36,11 @@ class Told(Struct, frozen=True, kw_only=True):
     new: tuple[Finding, ...] | None = None
     """Those that were not there at the revision compared with; None where nothing was compared."""
 
+    @property
+    def new_keys(self) -> frozenset[tuple[str | None, str, str]] | None:
+        """File, check and about of each of these."""
+        return None if self.new is None else frozenset((f.file, *f.identity) for f in self.new)
+
 
 class Answer(Protocol):
     """What every command gives to a format."""

@@ -26,7 +26,7 @@ class Sides:
         self._folder = folder
 
     def states(self) -> tuple[list[Checked], list[tuple[Checked | None, Checked | None, str | None]]]:
-        """Read both sides; give the present states, and pairs of before and after with the old name, if renamed."""
+        """Read both sides; give the present states, and pairs of before and after with the other name, if renamed."""
         with tempfile.TemporaryDirectory(prefix="zonecfg-") as name:
             old_root = Path(name, "before")
             old_root.mkdir()
@@ -39,6 +39,7 @@ class Sides:
             after = self._side(new_root)
             before = self._side(old_root, everywhere=True)
         names = renamed(self.top, self.where)
+        now_called = {old: new for new, old in names.items()}
         pairs: list[tuple[Checked | None, Checked | None, str | None]] = []
         seen = set()
         for path, now in after.items():
@@ -47,9 +48,9 @@ class Sides:
             seen.add(old)
         prefix = "" if self._inside == Path() else f"{self._inside.as_posix()}/"
         pairs += [
-            (then, None, None)
+            (then, None, now_called.get(path))
             for path, then in before.items()
-            if path not in seen and path.startswith(prefix) and path not in names.values()
+            if path not in seen and path.startswith(prefix)
         ]
         return list(after.values()), pairs
 
@@ -74,7 +75,7 @@ class Sides:
 def against(sides: Sides) -> tuple[list[Checked], AgainstRevision]:
     """Compare every state file with itself at the revision."""
     present, pairs = sides.states()
-    files = tuple(_since(before, after, old) for before, after, old in pairs)
+    files = tuple(_since(before, after, other) for before, after, other in pairs)
     introduced = tuple(sorted((f for file in files for f in file.introduced), key=lambda f: f.order))
     return present, AgainstRevision(
         revision=sides.where.written,
@@ -85,11 +86,12 @@ def against(sides: Sides) -> tuple[list[Checked], AgainstRevision]:
     )
 
 
-def _since(before: Checked | None, after: Checked | None, old: str | None) -> FileSince:
+def _since(before: Checked | None, after: Checked | None, other: str | None) -> FileSince:
     if before is None and after is not None:
         return FileSince(path=after.state.file, status="added", introduced=_open(after.findings))
     if after is None and before is not None:
-        return FileSince(path=before.state.file, status="removed", cleared=_open(before.findings))
+        gone = None if other is None else f"it is {other} now, outside of what is reviewed"
+        return FileSince(path=before.state.file, status="removed", because=gone, cleared=_open(before.findings))
     assert before is not None  # noqa: S101  (a pair has at least one side)
     assert after is not None  # noqa: S101
     unread = [s.state.file for s in (before, after) if s.state.site is None]
@@ -99,7 +101,7 @@ def _since(before: Checked | None, after: Checked | None, old: str | None) -> Fi
         changed = _raw(before.state) != _raw(after.state)
         return FileSince(
             path=after.state.file,
-            was=old,
+            was=other,
             status="changed" if changed else "same",
             because=f"could not be read {side}, so that it cannot be compared",
             introduced=moved.introduced,
@@ -109,8 +111,8 @@ def _since(before: Checked | None, after: Checked | None, old: str | None) -> Fi
     same = not changes.changes and not changes.findings.introduced and not changes.findings.cleared
     return FileSince(
         path=after.state.file,
-        was=old,
-        status="renamed" if old else "same" if same else "changed",
+        was=other,
+        status="renamed" if other else "same" if same else "changed",
         changes=changes.changes,
         introduced=changes.findings.introduced,
         cleared=changes.findings.cleared,

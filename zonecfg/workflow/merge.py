@@ -88,8 +88,11 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
         documents[0] = read(b"{}", path.as_posix(), AS_WRITTEN)  # both sides made the file
     if because := _unreadable(documents):
         text, conflicts = by_line.merged()
-        told = tuple(["lines that both sides changed stand between markers"] if conflicts else [])
-        return Merging(path.as_posix(), text, told, by_line=because)
+        told = ["lines that both sides changed stand between markers"] if conflicts else []
+        if not told and _no_plan(documents[1], "ours") is None:
+            lost = _no_plan(read(text, path.as_posix(), AS_WRITTEN), "the merged file")
+            told = [f"ours can be read, {lost}"] if lost else []
+        return Merging(path.as_posix(), text, tuple(told), by_line=because)
     data = (documents[0].data, documents[1].data, documents[2].data)
     sides = _Sides(documents, path, today)
     merged = merge_data(*data)
@@ -235,14 +238,19 @@ class _Sides:
 
 def _unreadable(documents: Iterable[Document]) -> str | None:
     """Why files cannot be merged by what they say."""
-    for side, document in zip(("base", "ours", "theirs"), documents, strict=True):
-        fault = next((fault for fault in document.faults if fault.severity == "error"), None)
-        if fault is not None:
-            return f"{side} cannot be read, line {fault.line or 1}: {fault.message}"
-        if not isinstance(document.data, dict):
-            return f"{side} is no plan"
-        if side != "base" and not str(document.data.get("format")).startswith(("zonecfg-site/", "zonecfg-catalogue/")):
-            return f"{side} is no site file or catalogue"
+    sides = zip(("base", "ours", "theirs"), documents, strict=True)
+    return next((because for side, document in sides if (because := _no_plan(document, side))), None)
+
+
+def _no_plan(document: Document, name: str) -> str | None:
+    """Why a file is no plan that can be relied on."""
+    fault = next((fault for fault in document.faults if fault.severity == "error"), None)
+    if fault is not None:
+        return f"{name} cannot be read, line {fault.line or 1}: {fault.message}"
+    if not isinstance(document.data, dict):
+        return f"{name} is no plan"
+    if name != "base" and not str(document.data.get("format")).startswith(("zonecfg-site/", "zonecfg-catalogue/")):
+        return f"{name} is no site file or catalogue"
     return None
 
 

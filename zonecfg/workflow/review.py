@@ -9,11 +9,11 @@ from msgspec import Struct, structs
 from zonecfg.commissioning.progress import progress
 from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
-from zonecfg.results.finding import Finding
+from zonecfg.results.finding import Finding, Summary
 from zonecfg.results.outcome import Outcome
 from zonecfg.results.portfolio import Portfolio, PortfolioReview
 from zonecfg.results.review import AgainstRevision, Question, Review, ReviewPage, WaysBack
-from zonecfg.results.tally import most_frequent, site_of, tallied
+from zonecfg.results.tally import SiteTally, most_frequent, site_of, tallied
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.against import Sides, against
@@ -90,8 +90,10 @@ def reviews(folder: Path, today: date, *, revision: str | None = None, crew: Cre
     else:
         found = _since(folder, today, revision)
     whole = merged(Outcome(findings=review.page.check, lines=review.lines) for review in found.values())
+    tallies = tallied(whole.findings.files, whole.findings.findings)
+    gone = found.keys() - {tally.site for tally in tallies}  # sites of which nothing is left
     answer = Portfolio(
-        sites=tallied(whole.findings.files, whole.findings.findings),
+        sites=(*tallies, *(SiteTally(site=site, files=0, unread=0, findings=Summary()) for site in sorted(gone))),
         checks=most_frequent(whole.findings.findings),
         pages={site: review.page for site, review in found.items()},
     )

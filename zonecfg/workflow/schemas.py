@@ -5,7 +5,8 @@ import re
 from pathlib import Path
 
 from zonecfg import schema
-from zonecfg.errors import CannotWrite
+from zonecfg.errors import CannotWrite, UnknownName
+from zonecfg.results.nearest import did_you_mean
 from zonecfg.workflow.write import refuse_standing, write_text
 
 FOLDER = "schemas"
@@ -14,12 +15,22 @@ FOLDER = "schemas"
 MODELINE = "# yaml-language-server: $schema="
 """How the first line of a plan begins that points an editor to its schema."""
 
+_SUFFIX = ".schema.json"
 _LINE = re.compile(rf"\ufeff?{re.escape(MODELINE)}(?P<path>[^\r\n]*)")
 
 
 def text_of(kind: str) -> str:
-    """Give a schema as text."""
-    return (schema.folder() / f"{kind}.schema.json").read_text("utf-8")
+    """Give a schema as text.
+
+    Raises
+    ------
+    UnknownName
+        There is no such schema.
+    """
+    kinds = [path.name.removesuffix(_SUFFIX) for path in sorted(schema.folder().glob(f"*{_SUFFIX}"))]
+    if kind not in kinds:
+        raise UnknownName(f"{kind} is no schema{did_you_mean(kind, kinds)}; there are {', '.join(kinds)}")
+    return (schema.folder() / f"{kind}{_SUFFIX}").read_text("utf-8")
 
 
 def write_schemas(folder: Path, *, force: bool = False) -> list[Path]:
