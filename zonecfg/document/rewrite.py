@@ -1,6 +1,6 @@
 """A text made to hold other data: what stays the same stays byte for byte, what is new comes as another text has it."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any
 
@@ -11,12 +11,12 @@ from zonecfg.document.chunks import (
     chunks,
     column_of,
     heads_of,
-    is_comment,
     line_end,
     line_start,
     lines,
 )
 from zonecfg.document.donor import Donor, Identity, entry_of, inner, numbered, shifted, what_it_holds
+from zonecfg.document.flow import flow_edits
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
 from zonecfg.document.writer import Edit, applied, as_block, in_line, key_text, same
@@ -167,7 +167,13 @@ class _Rewriter:
         order = list(held_by) if as_donor else new
         fresh = _placed([n for n in names if n in wanted], order, [name for name in new if name not in data])
         if node.flow:
-            self._flow_entries(node, names, wanted, fresh, donor, held_by)
+
+            def written(name: Any) -> str:
+                inside = donor.within(held_by[name]) if donor and name in held_by else None
+                value = self._in_line(inside, wanted[name], "" if listed else name)
+                return value if listed else f"{key_text(name)}: {value}"
+
+            self.edits += flow_edits(self._text, node, names, wanted.keys(), fresh, written)
         else:
             self._block_entries(node, names, wanted, fresh, stretches, donor, held_by)
 
@@ -251,38 +257,6 @@ class _Rewriter:
             return f"{pad}{head}{block}{self._newline}"
         return f"{pad}{head.rstrip()} {in_line(wanted, key)}{self._newline}"
 
-    # Flow style
-
-    def _flow_entries(
-        self,
-        node: Node,
-        names: list[Any],
-        wanted: Mapping[Any, Any],
-        fresh: Mapping[Any, list[Any]],
-        donor: Donor | None,
-        held_by: Mapping[Any, Any],
-    ) -> None:
-        spans = [(label.start, max(label.end, value.end)) for label, value in heads_of(node)]
-        kept = [index for index, name in enumerate(names) if name in wanted]
-        for start, end in _gaps(spans, set(kept)):
-            self.edits.append(Edit(start, end, ""))
-            inside = self._text[start:end]
-            if "#" in inside and any(is_comment(line) or " #" in line for line in inside.splitlines()):
-                raise CannotWrite("a comment stands within what is to be taken out")
-        listed = node.items is None
-        for before, entries in fresh.items():
-            parts = []
-            for name in entries:
-                inside_donor = donor.within(held_by[name]) if donor and name in held_by else None
-                value = self._in_line(inside_donor, wanted[name], "" if listed else name)
-                parts.append(value if listed else f"{key_text(name)}: {value}")
-            if before is None:
-                place = spans[kept[0]][0]
-                self.edits.append(Edit(place, place, ", ".join(parts) + ", "))
-            else:
-                place = spans[names.index(before)][1]
-                self.edits.append(Edit(place, place, "".join(f", {part}" for part in parts)))
-
     # A value that becomes something else
 
     def _in_line(self, donor: Donor | None, wanted: Any, key: str) -> str:
@@ -365,16 +339,3 @@ def _placed(kept: Sequence[Any], order: Iterable[Any], new: Sequence[Any]) -> di
         elif name in coming:
             found.setdefault(before, []).append(name)
     return found if before is not None or not found or not kept else {kept[-1]: found[None]}
-
-
-def _gaps(spans: Sequence[tuple[int, int]], kept: AbstractSet[int]) -> Iterator[tuple[int, int]]:
-    """Give the stretches to take out so that only some entries in braces stay, with the commas between them."""
-    index = 0
-    while index < len(spans):
-        if index in kept:
-            index += 1
-            continue
-        first = index
-        while index < len(spans) and index not in kept:
-            index += 1
-        yield (spans[first][0], spans[index][0]) if index < len(spans) else (spans[first - 1][1], spans[-1][1])
