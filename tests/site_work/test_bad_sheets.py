@@ -19,6 +19,8 @@ WRONG = {
     "date with slashes": ({("actuators", "A-011"): {"date": "04/05/2026"}}, ["column date", "write it as 2026-05-14"]),
     "date with a word": ({("actuators", "A-011"): {"date": "4 May 2026"}}, ["write it as 2026-05-14"]),
     "no such day": ({("actuators", "A-011"): {"date": "2026-02-30"}}, ["2026-02-30 is no day of the calendar"]),
+    "serial as a number": ({("actuators", "A-011"): {"serial": "7.0042E+07"}}, ["column serial", "format the column as text"]),
+    "serial with a decimal": ({("actuators", "A-011"): {"serial": "70042011.0"}}, ["column serial", "took the serial for a number"]),
     "formula": ({("actuators", "A-011"): {"by": '=HYPERLINK("http://x")'}}, ["column by", "holds a formula"]),
     "hidden sign": ({("actuators", "A-011"): {"serial": "7\n8"}}, ["line break"]),
     "word": ({("groups", "foyer-porch"): {"walk_test": "ok"}}, ["ok is none of pass and fail"]),

@@ -52,6 +52,21 @@ def test_starts_by_hand(at_once):
         assert one.rest_s == 0
 
 
+@pytest.mark.parametrize("stroke_mm", [299, 301, 307, 311])
+def test_followed_by_a_watch_no_limit_is_passed(stroke_mm):
+    """Starts are whole seconds, and no two overlap: 301 mm at 6 mm/s take 50.17 s, so the next begins at 51 s."""
+    data = plant([1] * 6)
+    for fields in data["actuators"].values():
+        fields["stroke_mm"] = stroke_mm
+    data["types"]["controllers"]["hall"]["moves_at_once"] = 1
+    _, _, timed, _ = planned(data, on_the_bus(data))
+    for one in every_round(timed):
+        starts = [start.at_s for start in one.starts]
+        assert all(at == int(at) for at in starts)
+        assert all(later - earlier >= stroke_mm / 6 for earlier, later in itertools.pairwise(starts))
+        assert all(later - earlier < stroke_mm / 6 + 1 for earlier, later in itertools.pairwise(starts))
+
+
 def test_supply_by_hand():
     """At rest 6 × 0.02 A and 0.15 A; a mover adds 1.0 − 0.02 A: 2.3 A bear two, 2.2 A one, 1.2 A none."""
     for output, most in ((3.3, 3), (2.3, 2), (2.2, 1)):

@@ -125,19 +125,64 @@ def test_what_must_not_move_is_told_by_its_type():
     assert parted(data, untyped).first
 
 
-@pytest.mark.parametrize(
-    ("drop", "more", "words"),
-    [
-        (("A-1-1",), (), "2 unknown serials for 3 windows with one actuator: a window without one stays closed"),
-        ((), ("9001",), "4 unknown serials for 3 windows with one actuator: not all of them have a window on the plan"),
-    ],
-)
-def test_counts_that_do_not_fit_are_said(drop, more, words):
+def test_a_window_without_a_serial_stays_closed_and_that_is_said():
     data = plant([1, 1, 1])
-    gone = {serials_of(data)[name] for name in drop}
-    found = [f for f in on_the_bus(data) if f.serial not in gone]
-    found += [Found(serial=serial, row=99) for serial in more]
-    assert parted(data, found).remarks == (words,)
+    found = [f for f in on_the_bus(data) if f.serial != serials_of(data)["A-1-1"]]
+    who = parted(data, found)
+    assert who.remarks == ("2 unknown serials for 3 windows with one actuator: a window without one stays closed",)
+    assert not who.first
+
+
+class TestMoreThanTheWindows:
+    """Two of them may be on one sash, so that nothing moves before it is known whose they are."""
+
+    def test_a_surplus(self):
+        data = plant([1, 1, 1])
+        (first,) = parted(data, [*on_the_bus(data), Found(serial="9001", row=99)]).first
+        assert "1 too many" in first.because
+        assert "column set" in first.how
+
+    def test_a_list_from_before_a_pair_went_dead(self):
+        """Four serials, one window isolated: the two of its pair would move alone."""
+        data = plant([2, 1, 1])
+        stale = on_the_bus(data, sets=False)
+        (first,) = parted(data, stale, isolated=["W-1"]).first
+        assert "4 unknown serials or sets for 2 windows" in first.because
+        assert "from before W-1 went dead" in first.how
+        fresh = [f for f in stale if f.serial not in {serials_of(data)[a] for a in ("A-1-1", "A-1-2")}]
+        assert not parted(data, fresh, isolated=["W-1"]).first
+
+    @pytest.mark.parametrize("sections", [SMOKE, {"actuators": {"A-2-1": {"stroke_mm": 0}}}], ids=["vent", "stroke"])
+    def test_a_list_from_before_what_must_not_move_went_dead(self, sections):
+        data = plant([1, 1, 1], **sections)
+        data["actuators"]["A-2-1"].pop("stroke_mm")
+        assert parted(data, on_the_bus(data), isolated=["W-2"]).first
+
+    def test_a_type_that_no_window_has_stays_still(self):
+        data = plant([1, 1, 1], actuators={"A-2-1": {"type": "long"}}, **SMOKE)
+        data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
+        who = parted(data, on_the_bus(data, typed=True), isolated=["W-2"])
+        assert who.aside == (serials_of(data)["A-2-1"],)
+        assert not who.first
+        assert any("fits no window that takes part; it stays still" in remark for remark in who.remarks)
+
+    def test_a_type_that_the_plan_does_not_know_stays_still(self):
+        data = plant([1, 1])
+        who = parted(data, [*on_the_bus(data, typed=True), Found(serial="9", row=9, type="chian")])
+        assert who.aside == ("9",)
+        assert any("row 9: 9 (chian, which is none of the plan's types" in remark for remark in who.remarks)
+
+    @pytest.mark.parametrize(
+        ("one", "other"),
+        [({"type": "chain"}, {"type": "long"}), ({"controller": "C-1"}, {"controller": "C-2"})],
+        ids=["types", "controllers"],
+    )
+    def test_a_set_that_no_sash_has(self, one, other):
+        data = plant([2, 1], controllers={"C-2": {"type": "hall"}})
+        data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
+        found = [Found(serial="1", row=2, set="p", **one), Found(serial="2", row=3, set="p", **other)]
+        (first,) = parted(data, [*found, Found(serial="3", row=4)]).first
+        assert "the set p (1 and 2) fits no window" in first.because
 
 
 def test_contradictions_are_refused():

@@ -220,3 +220,15 @@ def test_a_format_that_does_not_fit_writes_nothing(site, fill, zonecfg, tmp_path
         assert zonecfg("worksheet", site, "-o", tmp_path / "s.csv", "--format", fmt).status == 2
     assert not target.exists()
     assert not (tmp_path / "s.csv").exists()
+
+
+def test_a_serial_that_the_plan_has_elsewhere_is_shown(site, fill, zonecfg):
+    """Recorded as it was read, and told: one of the two is misread, or they were swapped."""
+    plan = site / "as-designed.yaml"
+    text = plan.read_text("utf-8")
+    line = next(x for x in text.splitlines() if x.lstrip().startswith("A-011:"))
+    plan.write_text(text.replace(line, line[: line.index(", serial:")] + "}", 1), "utf-8")
+    sheet = fill({("actuators", "A-011"): {"serial": "70041986"}})
+    done = zonecfg("record", site, sheet, "-o", site / "as-commissioned.yaml")
+    assert done.status == 0, done.err
+    assert "A-011: serial 70041986; the plan has it for A-012" in " ".join(done.out.split())

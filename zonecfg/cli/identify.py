@@ -10,7 +10,10 @@ from zonecfg.cli.options import Force, Format, deliver
 
 def identify(
     path: Annotated[Path, typer.Argument(metavar="PATH", help="Site file, or the folder of one as-designed state.")],
-    found: Annotated[Path, typer.Argument(metavar="FOUND.csv", help="Serials read from the bus, one a row.")],
+    found: Annotated[
+        Path,
+        typer.Argument(metavar="FOUND.csv", help="Serials read from the bus; a column set names those of one sash."),
+    ],
     output: Annotated[
         Path | None,
         typer.Option(
@@ -25,7 +28,10 @@ def identify(
         typer.Option("--seen", metavar="SHEET", help="The filled observer sheet: .csv, .xlsx, or the page's .json."),
     ] = None,
     levels: Annotated[
-        int | None, typer.Option("--levels", help="Positions told apart: 2, or 3 after calibration.", show_default="2")
+        int | None,
+        typer.Option(
+            "--levels", help="Positions told apart: 2, or 3 where calibrated and 150 mm apart.", show_default="2"
+        ),
     ] = None,
     correct: Annotated[
         int | None,

@@ -33,8 +33,10 @@ def _labels(
     for key in ("serial", "firmware"):
         entry = values.get(key)
         planned = getattr(getattr(site, section)[thing], key, None) if entry else None
+        owner = meant.get((section, str(entry.value))) if entry and key == "serial" else None
+        if entry and planned is None and owner not in (None, thing):
+            yield f"{thing}: {key} {entry.value}; the plan has it for {owner}"
         if entry and planned is not None and planned != entry.value:
-            owner = meant.get((section, str(entry.value))) if key == "serial" else None
             other = f", and {entry.value} for {owner}" if owner else ""
             yield f"{thing}: {key} {entry.value}; the plan has {planned}{other}"
 

@@ -86,9 +86,19 @@ class Decoder:
         self._levels, self._distance = levels, distance
 
     def surely(self, seen: Seen) -> int | None:
-        """Give the one word that 2 · misreads + blanks below the distance allows; None where there is none."""
+        """Give the one word that is meant even if a round more than corrected was misread; None where there is none.
+
+        Without blanks that is what the distance of the code promises. A blank uses it up: then only a word that fits
+        exactly is taken, and only where no other one fits but for a single round.
+        """
         blanks = [place for place, letter in enumerate(seen) if letter is None]
-        for misread in range((self._distance - 1 - len(blanks)) // 2 + 1):
+        if len(blanks) > self._distance:
+            return None
+        if blanks:
+            fitting = {n for word in self._around(seen, blanks, 0) if (n := self._at.get(word)) is not None}
+            near = {n for word in self._around(seen, blanks, 1) if (n := self._at.get(word)) is not None}
+            return fitting.pop() if len(fitting) == 1 and near == fitting else None
+        for misread in range((self._distance - 1) // 2 + 1):
             for word in self._around(seen, blanks, misread):
                 if (number := self._at.get(word)) is not None:
                     return number

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from zonecfg.commissioning.values import BECAME_A_NUMBER, became_a_number
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
 
@@ -81,6 +82,8 @@ def _entries(name: str, rows: Iterator[list[str]]) -> Iterator[Found]:
         serial = entry.get("serial")
         if serial is None:
             raise UnreadableSheet(f"{name}: row {row}, column serial: no serial")
+        if became_a_number(serial):
+            raise UnreadableSheet(f"{name}: row {row}, column serial: {serial}: {BECAME_A_NUMBER}")
         if serial in seen:
             raise UnreadableSheet(f"{name}: row {row}, column serial: {serial} stands in row {seen[serial]} already")
         seen[serial] = row

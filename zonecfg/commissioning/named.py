@@ -36,7 +36,9 @@ def _serials(answer: Identified) -> tuple[dict[str, str], dict[str, str]]:
     notes: dict[str, str] = {}
     members = {window.opening: window.actuators for window in answer.windows}
     for window in answer.seen.windows if answer.seen else ():
-        if window.result == "named" and len(window.serials) == len(members[window.opening]):
+        if window.result == "named" and window.differs:
+            notes |= dict.fromkeys(members[window.opening], f"not filled in: {'; '.join(window.differs)}")
+        elif window.result == "named":
             serials |= window.actuators
             for actuator in members[window.opening]:
                 if actuator not in window.actuators:

@@ -1,5 +1,6 @@
 """The rounds: who moves when, within what supplies and controllers bear, and how long all of it takes."""
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
@@ -81,7 +82,8 @@ class _Pace:
         """Move every unit to its letter."""
         movers = [u for u in self._order if letters[u.number] != self._stands[u.number]]
         rest = max((self._ready[u.number] - self.clock for u in movers), default=0.0)
-        self.clock += max(rest, 0.0)
+        rest = _whole(rest)
+        self.clock += rest
         begun, starts = self.clock, []
         for together in _gathered(movers, self._limits):
             at = self.clock - begun
@@ -91,10 +93,10 @@ class _Pace:
                 to.setdefault(LETTERS[self._levels][letters[unit.number]], []).append(unit.number)
                 longest = max(longest, self._move(unit, letters[unit.number]))
             starts.append(Start(at_s=at if self.known else None, **{name: tuple(ids) for name, ids in to.items()}))
-            self.clock += longest
+            self.clock += _whole(longest)
         still = self.clock - begun
         return Round(
-            rest_s=max(rest, 0.0) if self.known else None,
+            rest_s=rest if self.known else None,
             starts=tuple(starts),
             still_after_s=still if self.known else None,
         )
@@ -106,6 +108,11 @@ class _Pace:
         self._ready[unit.number] = self.clock + taken / traits.duty
         self._stands[unit.number] = letter
         return taken
+
+
+def _whole(seconds: float) -> float:
+    """Round up to a whole second, so that what is printed and followed by a watch keeps every limit."""
+    return float(max(math.ceil(seconds - 1e-9), 0))
 
 
 def _gathered(movers: Sequence[Unit], limits: Limits) -> Iterator[Together]:

@@ -75,8 +75,8 @@ def reports(raw: RawSheet, form: Form, windows: Sequence[Window], levels: int) -
 def decoded(coded: Coded, noted: Mapping[str, Letters], sheet: str) -> Seen:
     """Say what each window's report means.
 
-    A serial is named only as far as the distance of the code carries: twice the misreads and the blanks together stay
-    below it. Windows whose reports mean the same unit are all ambiguous.
+    A serial is named only where one misread more than the code corrects would still show; a blank uses that up, unless
+    all other words are far enough away without it. Windows whose reports mean the same unit are all ambiguous.
     """
     reserved = [(letter,) * coded.length for letter in (0, coded.levels - 1)]
     words = [*coded.words, *reserved]
@@ -167,9 +167,9 @@ class _Teller:
         repeat = self._repeat(letters, nearest)
         if not nearest:
             result, because = "ambiguous", "nobody noted where it stood"
-        elif len(blank) >= self._coded.distance and not mismatches(letters, self._words[nearest[0]]):
+        elif blank and not mismatches(letters, self._words[nearest[0]]):
             result, repeat = "ambiguous", tuple(blank)
-            because = f"{len(blank)} blanks; this code fills in {self._coded.distance - 1}"
+            because = f"{_rounds(blank)} blank: without {'it' if len(blank) == 1 else 'them'} a misread would not show"
         elif self._coded.distance > 2 and not blank:
             because = "no serial has this word, nor one that differs from it in a single round: two or more are misread"
         else:

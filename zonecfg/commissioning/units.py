@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
+from zonecfg.commissioning.fitting import Fitting
 from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.resolve_first import (
     Window,
@@ -16,6 +17,7 @@ from zonecfg.commissioning.resolve_first import (
 )
 from zonecfg.commissioning.sheet import actuator_place, natural
 from zonecfg.errors import UnreadableSheet, UnreadableSite
+from zonecfg.graph import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.identified import BySet, ResolveFirst
 from zonecfg.results.nearest import did_you_mean
@@ -109,8 +111,14 @@ def parting(site: Site, found: Sequence[Found], *, found_name: str, isolated: Co
         first += before_special(special)
     for why, opening, actuators in special:
         remarks.append(f"{opening or listed(actuators)} takes no part: {why}; read the label there")
+    fitting = Fitting(site, Topology(site).controller_of_actuator, windows)
+    strangers = fitting.strangers(_together([f for f in free if f.serial not in aside]))
+    aside += [f.serial for f in strangers]
+    remarks += _strangers(site, strangers)
     free = [f for f in free if f.serial not in aside]
     first += before_sets(windows, free, sets)
+    if not first:
+        first += fitting.faults(_together(free), isolated)
     windows.sort(key=lambda w: actuator_place(site, w.actuators[0]))
     units = _units(site, free)
     remarks += _counts(units, windows)
@@ -215,13 +223,6 @@ def _by_opening(site: Site, lost: Collection[str]) -> dict[str | None, list[str]
 
 def _units(site: Site, free: Sequence[Found]) -> tuple[Unit, ...]:
     single = next(iter(site.controllers)) if len(site.controllers) == 1 else None
-    together: dict[tuple[str, str], list[Found]] = {}
-    for f in free:
-        together.setdefault(("serial", f.serial) if f.set is None else ("set", f.set), []).append(f)
-    ordered = sorted(
-        (sorted(members, key=lambda f: natural(f.serial)) for members in together.values()),
-        key=lambda members: natural(members[0].serial),
-    )
     return tuple(
         Unit(
             number=number,
@@ -229,8 +230,28 @@ def _units(site: Site, free: Sequence[Found]) -> tuple[Unit, ...]:
             controller=_same(f.controller or single for f in members),
             type=_same(f.type for f in members),
         )
-        for number, members in enumerate(ordered, start=1)
+        for number, members in enumerate(_together(free), start=1)
     )
+
+
+def _together(free: Sequence[Found]) -> list[list[Found]]:
+    """Put serials of one set together; the others are alone."""
+    together: dict[tuple[str, str], list[Found]] = {}
+    for f in free:
+        together.setdefault(("serial", f.serial) if f.set is None else ("set", f.set), []).append(f)
+    return sorted(
+        (sorted(members, key=lambda f: natural(f.serial)) for members in together.values()),
+        key=lambda members: natural(members[0].serial),
+    )
+
+
+def _strangers(site: Site, strangers: Iterable[Found]) -> Iterator[str]:
+    known = site.types.get("actuators", {})
+    for f in strangers:
+        what = f.type or "its controller"
+        strange = f.type is not None and f.type not in known
+        why = f", which is none of the plan's types{did_you_mean(f.type or '', known)}" if strange else ""
+        yield f"row {f.row}: {f.serial} ({what}{why}) fits no window that takes part; it stays still"
 
 
 def _same(values: Iterable[str | None]) -> str | None:
@@ -242,8 +263,7 @@ def _counts(units: Sequence[Unit], windows: Sequence[Window]) -> Iterator[str]:
     sizes = Counter(len(u.members) for u in units), Counter(len(w.actuators) for w in windows)
     for size in sorted({*sizes[0], *sizes[1]}):
         one, other = sizes[0][size], sizes[1][size]
-        if one != other:
+        if one < other:
             what = counted(one, "unknown serial") if size == 1 else f"{counted(one, 'set')} of {size} serials"
             where = counted(other, "window") + (f" with {size} actuators" if size > 1 else " with one actuator")
-            says = "a window without one stays closed" if one < other else "not all of them have a window on the plan"
-            yield f"{what} for {where}: {says}"
+            yield f"{what} for {where}: a window without one stays closed"

@@ -15,6 +15,8 @@ _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})\Z")
 _DOTTED = re.compile(r"([0-9]{1,2})\.([0-9]{1,2})\.([0-9]{4})\Z")
 _UNITS = {"Ω": ("ohm", "ohms", "Ω", "Ω")}  # the second is the letter omega, the third the ohm sign
 _WORDS = {"yes": True, "no": False, "true": True, "false": False, "y": True, "n": False}
+BECAME_A_NUMBER = "a spreadsheet took the serial for a number; format the column as text and type it again"
+_AS_A_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?[eE][+-]?[0-9]+|[0-9]+[.,]0+")
 _HIDDEN = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 _LONGEST_TEXT = 200
 
@@ -45,7 +47,14 @@ def value_of(cell: Cell, column: Column) -> Value:
         if str(cell).lower() not in column.choices:
             raise ValueError(f"{_shown(cell)} is none of {listed(column.choices)}")
         return str(cell).lower()
+    if column.key == "serial" and isinstance(cell, str) and became_a_number(cell):
+        raise ValueError(f"{_shown(cell)}: {BECAME_A_NUMBER}")
     return _text(cell)
+
+
+def became_a_number(serial: str) -> bool:
+    """Whether a spreadsheet has taken a serial for a number, so that its last digits are gone."""
+    return _AS_A_NUMBER.fullmatch(serial) is not None
 
 
 def _shown(cell: Cell) -> str:
