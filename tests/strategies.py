@@ -227,6 +227,15 @@ def edited(draw: Draw, site_data: Data) -> Data:
 
 
 @st.composite
+def rearranged(draw: Draw, site_data: Data) -> Data:
+    """Draw a copy under other settings: three to ten edits of groups, links and actions, and of nothing else."""
+    data = copy.deepcopy(site_data)
+    for edit in draw(st.lists(st.sampled_from((_regroup, _link, _act)), min_size=3, max_size=10)):
+        edit(draw, data)
+    return {key: value for key, value in data.items() if value not in ({}, [])}
+
+
+@st.composite
 def site_pairs(draw: Draw) -> tuple[Data, Data]:
     """Draw a site and an edited copy of it."""
     before = draw(sites())

@@ -37,6 +37,18 @@ PACKAGES = {
 }
 # What reads docstrings and signatures cannot run on mutants; what starts another program for each would take days.
 LEFT_OUT = ["tests/engineering/test_docstrings.py", "tests/engineering/test_dc_network_spice.py"]
+# Added to the copy's conftest.py: plain tests go first, and a failure is enough: no time goes into its smallest example.
+QUICK = """
+
+from hypothesis import Phase
+
+settings.register_profile("mutants", settings.get_profile("ci"), phases=(Phase.explicit, Phase.generate))
+settings.load_profile("mutants")
+
+
+def pytest_collection_modifyitems(items):
+    items.sort(key=lambda item: hasattr(item.obj, "hypothesis"))
+"""
 NOTICED = {"killed", "timeout", "suspicious", "segfault", "caught by type check"}
 
 
@@ -52,8 +64,8 @@ def main() -> int:
         work = Path(name, "zonecfg")
         shutil.copytree(ROOT, work, ignore=shutil.ignore_patterns(".git", ".venv*", "__pycache__", "build", "dist"))
         settings = {
-            "paths_to_mutate": paths,
-            "tests_dir": tests,
+            "source_paths": paths,
+            "pytest_add_cli_args_test_selection": tests,
             "also_copy": ["schemas", "examples", "tests", "zonecfg", "README.md", "DEVELOPERS.md"],
             "pytest_add_cli_args": ["-x", "-q", "-W", "ignore", *(f"--ignore={path}" for path in LEFT_OUT)],
             "mutate_only_covered_lines": True,
@@ -61,6 +73,8 @@ def main() -> int:
         lines = [f"{key} = {json.dumps(value)}" for key, value in settings.items()]
         with (work / "pyproject.toml").open("a", encoding="utf-8") as file:
             file.write("\n[tool.mutmut]\n" + "\n".join(lines) + "\n")
+        with (work / "tests" / "conftest.py").open("a", encoding="utf-8") as file:
+            file.write(QUICK)
         mutmut = [sys.executable, "-m", "mutmut"]
         done = subprocess.run(
             [*mutmut, "run", "--max-children", str(asked.jobs)], cwd=work, check=False, capture_output=True

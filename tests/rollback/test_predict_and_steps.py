@@ -5,13 +5,14 @@ from pathlib import Path
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from strategies import edited, sites
+from strategies import edited, rearranged, sites
 
 from zonecfg.document.places import Marks, Places
 from zonecfg.document.reader import Document
 from zonecfg.rollback.predict import predict
 from zonecfg.rollback.settings import Coverage, limits_of_groups, settings_of
 from zonecfg.rollback.steps import steps_between
+from zonecfg.rollback.ways import Copy, mended_settings
 from zonecfg.workflow.load import Loader
 
 SETTINGS = ("groups", "links", "wet_weather", "strong_wind")
@@ -107,6 +108,41 @@ def test_restore_against_plain_dictionaries(then, data, more):
     assert dict(found.strong_wind) == {g: a for g, a in expected["strong_wind"].items() if g in found.members}
 
 
+@given(sites(), st.data(), st.sets(st.sampled_from(("links", "wet_weather", "strong_wind"))))
+def test_what_is_mended_against_plain_dictionaries(then, data, more):
+    """A new serial takes its predecessor's place; what a copy did not keep stands as now, else as in the design."""
+    kept = ("groups", *sorted(more))
+    then = keeping(then, kept)
+    now, planned = keeping(data.draw(edited(then)), kept), data.draw(edited(then))
+    assume(unlike(then) and unlike(now))
+    assume(now.get("controllers", {}).keys() == then.get("controllers", {}).keys() and now.get("controllers"))
+    copy, site = copy_of(then), site_of(now)
+    design = data.draw(st.sampled_from((None, Copy("the plan", site_of(planned)))))
+    found = mended_settings(site, predict(site, site_of(copy), "the copy"), design)
+    expected = restored_by_hand(now, copy, kept)
+    grouped = set().union(*expected["groups"].values())
+    for group, fields in copy.get("groups", {}).items():
+        for actuator in set(fields.get("actuators", [])) & now.get("actuators", {}).keys() - grouped:
+            was, is_ = (side["actuators"].get(actuator, {}).get("serial") for side in (copy, now))
+            if was is not None and is_ is not None and was != is_:
+                expected["groups"][group].add(actuator)
+    for group in expected["groups"]:
+        for source in (now, planned if design else {}):
+            if group not in source.get("groups", {}):
+                continue
+            if not any(g == group for _, g in expected["links"]):
+                linked = [s for s, groups in source.get("links", {}).items() if group in groups]
+                expected["links"] = expected["links"] | {(s, group) for s in linked if s in now.get("sensors", {})}
+            for section in ("wet_weather", "strong_wind"):
+                if group in source.get(section, {}):
+                    expected[section] = {group: source[section][group], **expected[section]}
+    assert {g: set(m) for g, m in found.members.items()} == expected["groups"]
+    assert set(found.links) == expected["links"]
+    for section in ("wet_weather", "strong_wind"):
+        wanted = {g: action for g, action in expected[section].items() if g in expected["groups"]}
+        assert dict(getattr(found, section)) == wanted
+
+
 @given(sites())
 def test_a_copy_of_the_present_that_keeps_everything_changes_nothing(data):
     data = keeping(data, SETTINGS)
@@ -147,9 +183,26 @@ def applied(site, now, steps):
         yield step, members, links, wet
 
 
+def members_before(now, moves):
+    """Where everybody is after some moves."""
+    members = {g: list(m) for g, m in now.members.items()}
+    for move in moves:
+        members = {g: [a for a in m if a not in move.actuators] for g, m in members.items()}
+        if move.do != "park":
+            members.setdefault(move.group, []).extend(move.actuators)
+    return members
+
+
 @given(sites(), st.data())
 def test_steps_reach_the_target_and_no_prefix_breaks_a_limit(then, data):
-    now = data.draw(edited(then))
+    now = data.draw(edited(then) | rearranged(then))
+    if data.draw(st.booleans()):
+        now, then = then, now
+    now = deepcopy(now)
+    if data.draw(st.booleans()):  # groups that are as large as they may be
+        most = max(len(fields["actuators"]) for fields in (then.get("groups") or {"": {"actuators": ""}}).values())
+        for fields in now.get("controllers", {}).values():
+            fields["limits"] = {"actuators_per_group": max(most, 1)}
     site, goal = site_of(now), settings_of(site_of(then))
     stands = settings_of(site)
     on_site = {g: tuple(a for a in m if a in site.actuators) for g, m in goal.members.items()}
@@ -169,7 +222,19 @@ def test_steps_reach_the_target_and_no_prefix_breaks_a_limit(then, data):
     wanted_bare = {(s, g) for s, g in target.links if g not in target.wet_weather}
     members, links, wet = stands.members, stands.links, set(stands.wet_weather)
     rain = {s.id for s in site.sensors.values() if s.measures == "rain"}
+    moves = []
     for step, members, links, wet in applied(site, stands, plan.steps):
+        named = [*step.actuators, step.sensor, step.group]
+        assert all(name in step.text for name in named if name is not None)
+        if step.actuators:
+            before = members_before(stands, moves)
+            assert step.actuator in step.actuators
+            held = {g for g, m in before.items() if set(m) & set(step.actuators)}
+            if step.do == "park":
+                assert step.group in held
+            else:
+                assert (step.from_group in held) if step.do == "move" else (step.from_group is None and not held)
+            moves.append(step)
         exposed = Coverage(site).exposed
         covered = {a for s, g in links if s in rain and g in wet for a in members.get(g, ())}
         assert step.uncovered == len(exposed - covered)
@@ -180,3 +245,7 @@ def test_steps_reach_the_target_and_no_prefix_breaks_a_limit(then, data):
     assert {g: set(m) for g, m in members.items()} == {g: set(m) for g, m in target.members.items()}
     assert set(links) == set(target.links)
     assert set(wet) == set(target.wet_weather)
+    sums = [step.uncovered for step in plan.steps if step.do in {"move", "park", "put-in"}]
+    assert plan.search.sum_over_moves == sum(sums)
+    assert plan.search.lower_bound <= sum(sums)
+    assert plan.search.moving_sashes == len({step.actuators for step in moves})

@@ -10,9 +10,11 @@ from zonecfg.results.words import listed
 
 def retests(now: Site, then: Site, changes: Sequence[Change]) -> Iterator[Retest]:
     """List what must be tested again, each thing once: actuators and their gaps, groups, then sensors."""
+    replaced = set()
     for actuator in now.actuators.values():
         record = now.record.actuators.get(actuator.id)
         if actuator.serial and record and record.serial and record.serial != actuator.serial:
+            replaced.add(actuator.id)
             because = f"its record is of {record.serial}"
             yield Retest(test="calibrate", section="actuators", id=actuator.id, because=because)
             yield Retest(test="measure-gap", section="actuators", id=actuator.id, because=because)
@@ -20,7 +22,8 @@ def retests(now: Site, then: Site, changes: Sequence[Change]) -> Iterator[Retest
     groups: dict[str, str] = {}
     for change in changes:
         if change.field == "group" and change.section == "actuators":
-            yield Retest(test="walk-test", section="actuators", id=change.id, because=change.text)
+            if change.id not in replaced:
+                yield Retest(test="walk-test", section="actuators", id=change.id, because=change.text)
             for side in (change.before, change.after):
                 for group in [side] if isinstance(side, str) else side or ():
                     groups.setdefault(group, change.text)

@@ -1,0 +1,112 @@
+"""Who has no rain closing while settings change one by one, counted anew each time on plain sets."""
+
+from itertools import permutations
+
+from hypothesis import given
+from hypothesis import strategies as st
+from plans import plan, site_of
+
+from zonecfg.rollback.settings import Coverage, Tally, limits_of_groups, settings_of
+from zonecfg.rollback.steps import steps_between
+
+GROUPS = ("east", "north", "south", "west")
+SENSORS = ("R-1", "R-2", "WS-1")
+
+
+@st.composite
+def plants(draw, several=True):
+    """Six windows, some sheltered and one actuator on none; where ``several``, an actuator may be in two groups."""
+    names = [f"A-{n}" for n in range(1, 8)]
+    members = {group: [] for group in GROUPS}
+    for name in names:
+        for group in draw(st.sets(st.sampled_from(GROUPS), max_size=2 if several else 1)):
+            members[group].append(name)
+    pairs = st.tuples(st.sampled_from(SENSORS), st.sampled_from(GROUPS))
+    return plan(
+        types_sensors={"cups": {"measures": "wind"}},
+        openings={f"W-{n}": {"type": "sash", "room": "room", "sheltered": draw(st.booleans())} for n in range(1, 7)},
+        actuators={
+            name: {"type": "chain"} | ({"opening": f"W-{n}"} if n < 7 else {}) for n, name in enumerate(names, 1)
+        },
+        groups={"G": {"actuators": []}, **{group: {"actuators": held} for group, held in members.items()}},
+        sensors={name: {"type": "cups" if name == "WS-1" else "plate"} for name in SENSORS},
+        **with_links(draw(st.sets(pairs, max_size=5)), draw(st.sets(st.sampled_from(GROUPS)))),
+    )
+
+
+def with_links(links, actions):
+    """Give the sections that link sensors to groups and let groups act."""
+    return {
+        "links": {s: sorted(g for other, g in links if other == s) for s in sorted({s for s, _ in links})},
+        "wet_weather": {group: {"open_percent": 0} for group in sorted(actions)},
+    }
+
+
+def state(data):
+    return {(s, g) for s, groups in data.get("links", {}).items() for g in groups}, set(data.get("wet_weather", {}))
+
+
+def uncovered(data, links, actions):
+    """Count the actuators on no sheltered window that no rain sensor closes."""
+    closed = {g for s, g in links if s != "WS-1" and g in actions}
+    reached = {a for g in closed for a in data["groups"][g]["actuators"]}
+    sheltered = {name for name, fields in data["openings"].items() if fields.get("sheltered")}
+    return sum(a not in reached and f.get("opening") not in sheltered for a, f in data["actuators"].items())
+
+
+@given(
+    plants(),
+    st.lists(st.tuples(st.sampled_from((None, *SENSORS)), st.sampled_from(GROUPS), st.booleans()), max_size=12),
+)
+def test_the_count_kept_up_is_the_count_made_anew(data, changes):
+    site = site_of(data)
+    tally = Tally(Coverage(site), settings_of(site))
+    links, actions = state(data)
+    assert tally.uncovered == uncovered(data, links, actions)
+    for sensor, group, on in changes:
+        now = uncovered(data, links, actions)
+        assert tally.gain_of_action(group) == now - uncovered(data, links, actions | {group})
+        if sensor is None:
+            tally.act(group, on)
+            actions = actions | {group} if on else actions - {group}
+        else:
+            assert tally.gain_of_link(sensor, group) == now - uncovered(data, links | {(sensor, group)}, actions)
+            tally.link(sensor, group, on)
+            links = links | {(sensor, group)} if on else links - {(sensor, group)}
+        assert tally.uncovered == uncovered(data, links, actions)
+
+
+@given(plants(several=False), plants(several=False))
+def test_what_is_set_and_linked_goes_in_the_order_that_leaves_fewest_uncovered(data, other):
+    """Against every order of the actions, and of the links behind them, by their sum over the steps."""
+    links, actions = state(data)
+    more, act = ({link for link in state(other)[0] if link[0] != "WS-1"} - links, state(other)[1] - actions)
+    goal = {**data, **with_links(links | more, actions | act)}
+    site = site_of(data)
+    steps = steps_between(site, settings_of(site), settings_of(site_of(goal))).steps
+    assert [step.do for step in steps] == ["set-wet-action"] * len(act) + ["link"] * len(more)
+    found = [step.uncovered for step in steps]
+    assert sum(found[: len(act)]) == min(
+        sum(uncovered(data, links, actions | set(order[:n])) for n in range(1, len(act) + 1))
+        for order in permutations(act)
+    )
+    assert sum(found[len(act) :]) == min(
+        sum(uncovered(data, links | set(order[:n]), actions | act) for n in range(1, len(more) + 1))
+        for order in permutations(more)
+    )
+
+
+def test_the_limit_of_a_group_is_that_of_its_controller():
+    """Written down by hand: of the one it names, of the only one there is, and none where its type sets none."""
+    sections = {
+        "types_controllers": {"small": {"limits": {"actuators_per_group": 4}}, "plain": {}},
+        "groups": {"G": {"actuators": []}, "east": {"controller": "C-2", "actuators": []}},
+    }
+    one = site_of(plan(controllers={"C-2": {"type": "small"}}, **sections))
+    assert limits_of_groups(one, settings_of(one)) == {"G": 4, "east": 4}
+    two = site_of(plan(controllers={"C-1": {"type": "plain"}, "C-2": {"type": "small"}}, **sections))
+    assert limits_of_groups(two, settings_of(two)) == {"east": 4}
+    bare = site_of(
+        plan(controllers={"C-1": {"type": "plain"}}, groups=sections["groups"] | {"east": {"actuators": []}})
+    )
+    assert limits_of_groups(bare, settings_of(bare)) == {}

@@ -1,0 +1,86 @@
+"""The order of ways against comparing every two of them, one measure after the other."""
+
+import re
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from zonecfg.results.change import CONSEQUENCES, Change, FindingsMoved
+from zonecfg.results.finding import SEVERITIES, Finding
+from zonecfg.results.way import Exposure, Step, Way
+from zonecfg.rollback.ranking import ranking
+
+
+def finding(severity):
+    return Finding(
+        check="any", severity=severity, about="A-1", file=None, at="", line=None, column=None, end_column=None, message=""
+    )  # fmt: skip
+
+
+def change(consequence):
+    return Change(kind="changed", section="actuators", id="A-1", consequence=consequence, text="")
+
+
+@st.composite
+def a_way(draw, number):
+    after = draw(st.integers(0, 1))
+    blocked = draw(st.booleans()) and draw(st.booleans())
+    return Way(
+        way=draw(st.sampled_from(["keep", "restore", "by-hand"])),
+        target=f"copy {'abcdef'[number]}",
+        first=("This way cannot be gone: a group is over its limit.",) if blocked else ("Something to know.",),
+        predicted={},
+        lost=tuple(change("weather") for _ in range(draw(st.integers(0, 2)))),
+        stays=tuple(map(change, draw(st.lists(st.sampled_from(CONSEQUENCES), max_size=3)))),
+        findings=FindingsMoved(introduced=tuple(map(finding, draw(st.lists(st.sampled_from(SEVERITIES), max_size=3))))),
+        steps=tuple(Step(do="move", text="", uncovered=0) for _ in range(draw(st.integers(1, 2)))),
+        exposure=Exposure(now=0, at_worst=after + draw(st.integers(0, 2)), after=after, sum_over_steps=0),
+        minutes=0,
+    )
+
+
+def errors(way):
+    """A way that cannot be gone counts as one with a new error."""
+    return len([f for f in way.findings.introduced if f.severity == "error"]) + way.first[0].startswith(
+        "This way cannot"
+    )
+
+
+def better(one, other):
+    """Whether one way beats another: the first of four questions that tells them apart."""
+    if errors(one) != errors(other):
+        return errors(one) < errors(other)
+    if one.exposure.after != other.exposure.after:
+        return one.exposure.after < other.exposure.after
+    if len(one.lost) != len(other.lost):
+        return len(one.lost) < len(other.lost)
+    return len(one.steps) < len(other.steps)
+
+
+@given(st.integers(1, 6).flatmap(lambda count: st.tuples(*map(a_way, range(count)))))
+def test_places_are_those_of_every_comparison_of_two(ways):
+    ranks = ranking(ways)
+    assert [rank.place for rank in ranks] == sorted(rank.place for rank in ranks)
+    assert {rank.target for rank in ranks} == {way.target for way in ways}
+    by_target = {way.target: way for way in ways}
+    for rank in ranks:
+        way = by_target[rank.target]
+        others = [other for other in ways if other is not way]
+        assert rank.way == way.way
+        assert rank.place == 1 + sum(better(other, way) for other in others)
+        equal = [other for other in others if not better(other, way) and not better(way, other)]
+        assert sorted(rank.equal_to) == sorted(other.name for other in equal)
+
+
+@given(a_way(0))
+def test_the_reason_gives_the_figures(way):
+    """Errors, uncovered at the end, uncovered on the way where that is more, losses, steps, and what stays."""
+    (rank,) = ranking([way])
+    after, worst = way.exposure.after, way.exposure.at_worst
+    wanted = [errors(way) or None, after, worst if worst > after else None, len(way.lost) or None, len(way.steps)]
+    wanted.append(len(way.stays) or None)
+    assert [int(number) for number in re.findall(r"\d+", rank.reason)] == [n for n in wanted if n is not None]
+    stays = rank.reason.split("; ")[4:]
+    assert len(stays) == bool(way.stays)
+    named = {word for word in CONSEQUENCES for part in stays if re.search(rf"\b{word}\b", part)}
+    assert named == {c.consequence for c in way.stays}

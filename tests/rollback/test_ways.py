@@ -1,0 +1,221 @@
+"""Ways back on plants small enough to work out by hand."""
+
+import json
+import re
+from datetime import date
+from pathlib import Path
+
+import pytest
+import yaml
+from plans import plan, site_of
+
+import zonecfg.rollback
+from zonecfg.results.change import FindingsMoved
+from zonecfg.rollback.predict import controllers_of_copy, predict
+from zonecfg.rollback.ways import Copy, ways
+from zonecfg.workflow.rollback import rollback
+
+ROOT = Path(__file__).parents[2] / "examples" / "rollback"
+MINUTES = json.loads(Path(zonecfg.rollback.__file__).with_name("minutes.json").read_text("utf-8"))
+KEEPS_ALL = ["groups", "links", "wet_weather", "strong_wind"]
+
+
+def plant(keeps=KEEPS_ALL, **sections):
+    """Four windows, one actuator each, all in two groups that a rain sensor closes."""
+    return plan(
+        types_controllers={"hall": {"saved_copy_keeps": keeps}},
+        openings={f"W-{n}": {"type": "sash", "room": "room", "sheltered": False} for n in range(1, 5)},
+        controllers={"C-1": {"type": "hall", "serial": "300", "firmware": "2.4"}},
+        actuators={f"A-{n}": {"type": "chain", "opening": f"W-{n}", "serial": f"10{n}"} for n in range(1, 5)},
+        groups={"G": {"actuators": ["A-1", "A-2"]}, "H": {"actuators": ["A-3", "A-4"]}},
+        sensors={"R-1": {"type": "plate", "serial": "200"}},
+        links={"R-1": ["G", "H"]},
+        wet_weather={"G": {"open_percent": 0}, "H": {"open_percent": 0}},
+        **sections,
+    )
+
+
+def copied(now, **sections):
+    """What a controller saved of it, with some sections put in the place of its own."""
+    data = {name: now[name] for name in ("format", "site", "groups", "links", "wet_weather")}
+    data["state"] = "saved"
+    data["types"] = {}
+    for section in ("actuators", "sensors"):
+        data[section] = {
+            key: {name: fields[name] for name in ("serial", "opening") if name in fields}
+            for key, fields in now[section].items()
+        }
+    data["saved"] = {"controllers": {"C-1": {"serial": "300", "firmware": "2.4"}}, "date": "2026-05-14"}
+    return site_of({**data, **sections})
+
+
+def laid_out(now, *copies, design=None):
+    plan_ = Copy("the plan", site_of(design)) if design else None
+    named = [Copy(f"copy {letter}", copy) for letter, copy in zip("abc", copies, strict=False)]
+    found = ways(site_of(now), named, plan_, lambda site: (FindingsMoved(), ()), MINUTES)
+    return {(way.way, way.target): way for way in found}
+
+
+@pytest.mark.parametrize("case", sorted(path.name for path in ROOT.iterdir()))
+def test_minutes_and_exposure_are_those_of_the_steps(case):
+    for way in rollback(ROOT / case / "now.yaml", [ROOT / case / "copy.yaml"], date(2026, 11, 25)).ways.ways:
+        counts = [step.uncovered for step in way.steps]
+        assert way.minutes == sum(MINUTES[s.do] for s in way.steps) + sum(MINUTES[r.test] for r in way.retest)
+        assert way.exposure.sum_over_steps == sum(counts)
+        assert way.exposure.at_worst == max([way.exposure.after, *counts])
+        assert way.exposure.now == counts[0]
+
+
+def test_windows_to_close_are_those_that_settings_change_for():
+    """By hand A-2 alone moves; put back, both groups of the controller change hands, and with them every window."""
+    now = plant()
+    copy = copied(now, groups={"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-3", "A-4", "A-2"]}})
+    for way in laid_out(now, copy).values():
+        told = {name for step in way.steps if step.do == "close" for name in re.findall(r"W-\d", step.text)}
+        assert told == {"keep": set(), "by-hand": {"W-2"}}.get(way.way, {"W-1", "W-2", "W-3", "W-4"})
+
+
+def test_the_search_of_each_way_is_told():
+    """A-2 and A-3 change places; no group is full, so that two moves do it, with nobody uncovered on the way."""
+    now = plant()
+    copy = copied(now, groups={"G": {"actuators": ["A-1", "A-3"]}, "H": {"actuators": ["A-2", "A-4"]}})
+    found = laid_out(now, copy)
+    by_hand, mended = found["by-hand", "copy a"].search, found["restore-then-mend", "copy a"].search
+    assert (by_hand.moving_sashes, by_hand.exact, by_hand.sum_over_moves) == (2, True, 0)
+    assert (mended.moving_sashes, mended.exact, mended.sum_over_moves) == (0, True, 0)
+    assert found["keep", "what stands"].search is None
+
+
+def test_a_sash_pulled_apart_is_isolated_as_a_whole_and_connected_again():
+    """A-1 and A-2 are on one sash; A-2 has a new serial, which the copy does not know."""
+    now = plant()
+    now["actuators"]["A-2"] |= {"opening": "W-1", "serial": "999"}
+    then = copied(now)
+    then.actuators["A-2"] = copied(plant()).actuators["A-2"]
+    found = laid_out(now, then)
+    for kind, steps in (("restore", ["isolate"]), ("restore-then-mend", ["isolate", "reconnect"])):
+        way = found[kind, "copy a"]
+        told = [step for step in way.steps if step.do in {"isolate", "reconnect"}]
+        assert [step.do for step in told] == steps
+        assert all(step.actuators == ("A-1", "A-2") and step.actuator == "A-1" for step in told)
+        assert [step.uncovered for step in told] == [0, 0][: len(told)]
+        assert (way.exposure.after, way.exposure.at_worst) == ({"restore": 1, "restore-then-mend": 0}[kind], 1)
+
+
+def test_what_copies_cannot_know_is_told():
+    """Each of the eight things a person has to hear of before putting a copy back, by the names that say which."""
+    now = plant(keeps=["groups", "wet_weather"])
+    now["controllers"]["C-1"] |= {"serial": "301", "firmware": "2.5", "copy_also_holds": ["user access"]}
+    now["actuators"]["A-1"]["serial"] = "199"  # replaced
+    del now["actuators"]["A-3"]  # gone
+    now["groups"]["H"] = {"actuators": ["A-4"]}
+    now["actuators"]["A-4"] |= {"opening": "W-3"}  # moved
+    was = plant()
+    then = copied(was)
+    prediction = predict(site_of(now), then, "copy a")
+    told = [
+        ("A-1", "101", "199"),
+        ("A-3", "103"),
+        ("104", "W-4", "W-3"),
+        ("copy a", "links of sensors to groups", "C-1"),
+        ("C-1", "300", "301"),
+        ("C-1", "2.4", "2.5"),
+    ]
+    assert len(prediction.warnings) == len(told)
+    for names, words in zip(told, prediction.warnings, strict=True):
+        assert [name for name in names if name not in words] == []
+    assert prediction.moved == prediction.warnings[:3]
+    (wiped,) = prediction.wiped
+    assert wiped.startswith("C-1 keeps no links")
+    assert "all 2" in wiped
+    (also,) = prediction.also_returns
+    assert (also.controller, also.what) == ("C-1", "user access")
+    assert "2026-05-14" in also.text
+    assert prediction.orphans == {"A-1": "G"}
+    found = laid_out(now, then)
+    assert found["restore", "copy a"].warnings == prediction.warnings
+    assert found["by-hand", "copy a"].warnings == prediction.moved
+    assert found["restore", "copy a"].also_returns == prediction.also_returns
+    assert not found["keep", "what stands"].warnings
+
+
+def test_a_copy_of_the_present_warns_of_nothing():
+    now = plant()
+    prediction = predict(site_of(now), copied(now), "copy a")
+    assert (prediction.warnings, prediction.wiped, prediction.moved, prediction.also_returns) == ((), (), (), ())
+    assert prediction.orphans == {}
+
+
+def test_a_type_that_does_not_say_what_a_copy_keeps_is_told():
+    now = plant()
+    del now["types"]["controllers"]["hall"]["saved_copy_keeps"]
+    (words,) = predict(site_of(now), copied(now), "copy a").warnings
+    assert "C-1" in words
+    assert "saved_copy_keeps" in words
+
+
+def test_controllers_of_a_copy():
+    """Those it names, else those of its groups, else the only one; never one that the plant has not."""
+    now = plant()
+    groups = {"G": {"controller": "C-1", "actuators": ["A-1"]}, "H": {"controller": "C-9", "actuators": ["A-3"]}}
+    site = site_of(now)
+    assert controllers_of_copy(site, copied(now)) == ["C-1"]
+    assert controllers_of_copy(site, copied(now, saved={"controllers": {"C-9": {}, "C-1": {}}})) == ["C-1"]
+    assert controllers_of_copy(site, copied(now, saved={}, groups=groups)) == ["C-1"]
+    assert controllers_of_copy(site, copied(now, saved={})) == ["C-1"]
+    assert controllers_of_copy(site, copied(now, saved={"controllers": {"C-9": {}}})) == []
+
+
+def test_what_the_design_has_besides_settings_is_no_step():
+    """A shorter stroke and another name stay as they are; the name is of the record only and not told."""
+    now = plant()
+    design = yaml.safe_load(yaml.safe_dump(now))
+    design["actuators"]["A-1"]["stroke_mm"] = 300
+    design["rooms"]["room"]["name"] = "Hall"
+    design["groups"] = {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-3", "A-4", "A-2"]}}
+    design["wet_weather"]["G"] = {"open_percent": 5}
+    way = laid_out(now, design=design)["by-hand", "the plan"]
+    assert [(change.id, change.field) for change in way.stays] == [("A-1", "stroke_mm")]
+    assert {(change.id, change.field) for change in way.returns} == {("A-2", "group"), ("G", "open_percent")}
+    assert way.predicted["groups"] == {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-3", "A-4", "A-2"]}}
+    assert way.predicted["links"] == now["links"]
+    assert [step.do for step in way.steps[4:]] == ["set-wet-action", "move"]
+
+
+def test_a_design_over_a_limit_cannot_be_reached():
+    """H may have two; the plan has three in it."""
+    now = plant()
+    now["controllers"]["C-1"]["limits"] = {"actuators_per_group": 2}
+    design = {**now, "groups": {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-2", "A-3", "A-4"]}}}
+    way = laid_out(now, design=design)["by-hand", "the plan"]
+    assert way.first[0].startswith("This way cannot be gone")
+    assert [step.do for step in way.steps] == ["save-copy"]
+
+
+def test_copies_of_two_controllers_bring_all_their_warnings():
+    """Each copy's own: one brings a replaced actuator back to nothing, the other what no file shows."""
+    now = plant()
+    now["controllers"]["C-2"] = {"type": "hall", "copy_also_holds": ["timers"]}
+    for group, controller in (("G", "C-1"), ("H", "C-2")):
+        now["groups"][group] = {"controller": controller, **now["groups"][group]}
+    now["actuators"]["A-1"]["serial"] = "199"
+    was = plant()
+    one = copied(was, groups={"G": {"controller": "C-1", "actuators": ["A-1", "A-2"]}}, links={"R-1": ["G"]})
+    two = copied(
+        now,
+        groups={"H": {"controller": "C-2", "actuators": ["A-3", "A-4"]}},
+        links={"R-1": ["H"]},
+        saved={"controllers": {"C-2": {}}},
+    )
+    found = laid_out(now, one, two)
+    both = found["restore", "copy a and copy b"]
+    assert len(both.warnings) == 1
+    assert "199" in both.warnings[0]
+    assert [also.what for also in both.also_returns] == ["timers"]
+    assert both.predicted["groups"]["G"]["actuators"] == ["A-2"]
+    assert both.predicted["groups"]["H"]["actuators"] == ["A-3", "A-4"]
+    mended = found["restore-then-mend", "copy a and copy b"]
+    assert sorted(mended.predicted["groups"]["G"]["actuators"]) == ["A-1", "A-2"]
+    assert mended.predicted["links"] == now["links"]
+    assert len(found) == 1 + 3 + 3 + 2
+    assert len(laid_out(now, one)) == 1 + 3
