@@ -76,6 +76,69 @@ def test_exact_order_is_the_best_of_all_orders(plant):
     assert order.bound <= found[0]
 
 
+@st.composite
+def full(draw):
+    """Every group full from the beginning to the end, so that nobody moves before somebody waits outside."""
+    around = draw(st.permutations(GROUPS))
+    moves = [(around[0], around[1]), (around[1], around[0])]
+    if draw(st.booleans()):
+        moves = [(around[i], around[(i + 1) % 3]) for i in range(3)]
+    size = draw(st.integers(1, 2))
+    sashes = []
+    for i, (home, target) in enumerate(moves * draw(st.integers(1, 2))):
+        actuators = tuple(f"A-{i}{part}" for part in range(size))
+        sashes.append(Sash(f"W-{i}", actuators, (home,) * size, target))
+    everyone = [a for sash in sashes for a in sash.actuators]
+    if draw(st.booleans()):
+        sashes.append(Sash("W-9", ("A-9",), (draw(st.sampled_from((*GROUPS, None))),), None))
+    exposed = frozenset(a for a in everyone if draw(st.booleans()) or draw(st.booleans()))
+    return sashes, draw(st.frozensets(st.sampled_from(GROUPS))), exposed, dict.fromkeys(GROUPS, 0), 0
+
+
+@given(full())
+def test_exact_order_between_full_groups_is_the_best_of_all_orders(plant):
+    sashes, covering, exposed, room, elsewhere = plant
+    order = order_moves(sashes, covering=covering, exposed=exposed, room=room, elsewhere=elsewhere)
+    found = sum(move.uncovered for move in order.moves), len(order.moves)
+    assert found == cheapest(tuple(sashes), covering, exposed, room, elsewhere)
+    assert order.exact
+    assert order.cost == found[0]
+
+
+@given(full() | plants())
+def test_beyond_the_exact_search_what_gains_most_and_fits_goes_next(plant):
+    """Replayed on plain sets: before each move, who fits and what each would bring are counted anew."""
+    sashes, covering, exposed, room, elsewhere = plant
+    order = order_moves(sashes, covering=covering, exposed=exposed, room=room, elsewhere=elsewhere, exact_up_to=0)
+    homes = {a: h for s in sashes for a, h in zip(s.actuators, s.homes, strict=True)}
+
+    def bare(where):
+        return elsewhere + sum(a in exposed and g not in covering for a, g in where.items())
+
+    def moved(where, sash, group):
+        return {**where, **dict.fromkeys(sash.actuators, group)}
+
+    def fits(sash):
+        after = moved(homes, sash, sash.target)
+        came, went = list(after.values()).count(sash.target), list(start.values()).count(sash.target)
+        return sash.target not in room or came - went <= room[sash.target]
+
+    start, left = dict(homes), list(sashes)
+    for move in order.moves:
+        fitting = [sash for sash in left if fits(sash)]
+        waits = move.do == "park" and move.sash.target is not None
+        if waits:
+            assert not fitting
+        else:
+            assert move.sash in fitting
+            best = min(bare(moved(homes, sash, sash.target)) for sash in fitting)
+            assert bare(moved(homes, move.sash, move.sash.target)) == best
+            left.remove(move.sash)
+        homes = moved(homes, move.sash, None if waits else move.sash.target)
+        assert move.uncovered == bare(homes)
+    assert not left
+
+
 @given(plants())
 def test_heuristic_fits_and_tells_its_gap(plant):
     sashes, covering, exposed, room, elsewhere = plant

@@ -103,6 +103,8 @@ def test_restore_against_plain_dictionaries(then, data, more):
     found = predict(site_of(now), site_of(copy), "the copy").settings
     expected = restored_by_hand(now, copy, kept)
     assert {g: set(m) for g, m in found.members.items()} == expected["groups"]
+    said = {g: {k: v for k, v in fields.items() if k != "actuators"} for g, fields in copy.get("groups", {}).items()}
+    assert {g: dict(about) for g, about in found.about.items()} == said
     assert set(found.links) == expected["links"]
     assert dict(found.wet_weather) == {g: a for g, a in expected["wet_weather"].items() if g in found.members}
     assert dict(found.strong_wind) == {g: a for g, a in expected["strong_wind"].items() if g in found.members}

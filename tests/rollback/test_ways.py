@@ -219,3 +219,30 @@ def test_copies_of_two_controllers_bring_all_their_warnings():
     assert mended.predicted["links"] == now["links"]
     assert len(found) == 1 + 3 + 3 + 2
     assert len(laid_out(now, one)) == 1 + 3
+
+
+def test_a_copy_of_one_controller_brings_back_its_groups_only():
+    """Of four groups in it, those of C-1; what C-2 holds stands as now, and a group of both has the members of both."""
+    now = plant()
+    now["controllers"]["C-2"] = {"type": "hall"}
+    now["groups"] = {
+        "G": {"controller": "C-1", "name": "Hall", "actuators": ["A-1"]},
+        "H": {"controller": "C-2", "actuators": ["A-2", "A-3"]},
+    }
+    now["wet_weather"] = {"G": {"open_percent": 0}, "H": {"open_percent": 5}}
+    groups = {
+        "G": {"controller": "C-1", "name": "Old hall", "actuators": ["A-2"]},
+        "H": {"controller": "C-1", "actuators": ["A-4"]},
+        "K": {"actuators": ["A-1"]},
+        "L": {"controller": "C-2", "actuators": ["A-3"]},
+    }
+    found = predict(site_of(now), copied(now, groups=groups, links={"R-1": ["K", "L"]}), "copy a").settings
+    assert {group: sorted(members) for group, members in found.members.items()} == {
+        "G": ["A-2"],
+        "H": ["A-2", "A-3", "A-4"],
+        "K": ["A-1"],
+    }
+    assert found.about["G"] == {"controller": "C-1", "name": "Old hall"}
+    assert found.about["K"] == {"controller": "C-1"}
+    assert found.links == {("R-1", "H"), ("R-1", "K")}
+    assert found.wet_weather.keys() == {"G", "H"}
