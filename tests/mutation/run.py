@@ -1,7 +1,7 @@
 """Mutants of one package against its tests: ``python tests/mutation/run.py engineering [--diffs]``.
 
 Needs ``pip install mutmut`` beside the test requirements. Works on a copy; prints how many mutants the tests noticed, and
-those they did not, with what was changed.
+those they did not and ``survivors/`` does not list, with what was changed.
 """
 
 import argparse
@@ -14,6 +14,8 @@ import sys
 import tempfile
 from pathlib import Path
 
+from listed import Survivor, as_entry, from_diff, list_of, read_list
+
 ROOT = Path(__file__).parents[2]
 PACKAGES = {
     "engineering": (["zonecfg/engineering/"], ["tests/engineering/"]),
@@ -22,7 +24,7 @@ PACKAGES = {
     "identify": (
         [
             f"zonecfg/commissioning/{name}.py"
-            for name in ("code_words", "units", "resolve_first", "limits", "rounds", "seen")
+            for name in ("code_words", "units", "resolve_first", "fitting", "limits", "rounds", "seen")
         ],
         [
             "tests/site_work/test_code_words.py",
@@ -53,18 +55,27 @@ NOTICED = {"killed", "timeout", "suspicious", "segfault", "caught by type check"
 
 
 def main() -> int:
-    """Run the mutants of a package; 1 where fewer than 85 of a hundred were noticed, 2 where they could not be run."""
+    """Run the mutants of a package.
+
+    1 where fewer than 85 of a hundred were noticed or one that was not is not listed, 2 where they could not be run.
+    """
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("package", choices=PACKAGES)
     parser.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
-    parser.add_argument("--diffs", action="store_true", help="show what was changed in those not noticed")
+    parser.add_argument(
+        "--diffs", action="store_true", help="print those not listed as an entry of the list, for a why"
+    )
     parser.add_argument(
         "--keep", type=Path, help="work in this folder; run there again, only those missed are repeated"
     )
     asked = parser.parse_args()
+    paths, tests = PACKAGES[asked.package]
+    path = list_of(asked.package)
+    entries = read_list(path.read_text("utf-8")) if path.exists() else []
+    known = {entry for entry in entries if entry.where.startswith(tuple(paths))}
     with tempfile.TemporaryDirectory() as name:
         work = Path(asked.keep or name).absolute() / "zonecfg"
-        prepare(work, *PACKAGES[asked.package])
+        prepare(work, paths, tests)
         mutmut = [sys.executable, "-m", "mutmut"]
         done = subprocess.run(
             [*mutmut, "run", "--max-children", str(asked.jobs)], cwd=work, check=False, capture_output=True
@@ -77,17 +88,28 @@ def main() -> int:
         if done.returncode or not results or "not checked" in results.values():
             sys.stderr.write((done.stdout + done.stderr).decode("utf-8", "replace")[-3000:])
             return 2
-        missed = sorted(mutant for mutant, how in results.items() if how not in NOTICED)
-        score = 100 * (1 - len(missed) / len(results))
-        print(f"{asked.package}: {len(results) - len(missed)} of {len(results)} mutants noticed, {score:.1f} %")
-        for mutant in missed:
-            print(f"  {mutant}")
-            if asked.diffs:
-                shown = subprocess.run([*mutmut, "show", mutant], cwd=work, check=False, capture_output=True, text=True)
-                print(
-                    "".join(f"    {line}\n" for line in shown.stdout.splitlines() if re.match(r"[-+] ", line)), end=""
-                )
-    return int(score < 85)
+        missed = []
+        for mutant in sorted(mutant for mutant, how in results.items() if how not in NOTICED):
+            shown = subprocess.run([*mutmut, "show", mutant], cwd=work, check=True, capture_output=True, text=True)
+            missed.append(from_diff(mutant, shown.stdout))
+    score = 100 * (1 - len(missed) / len(results))
+    print(f"{asked.package}: {len(results) - len(missed)} of {len(results)} mutants noticed, {score:.1f} %; ", end="")
+    unlisted = [survivor for survivor in missed if survivor not in known]
+    print(f"{len(missed) - len(unlisted)} not noticed are listed, {len(unlisted)} are not")
+    if asked.diffs and unlisted:
+        print(as_entry(unlisted), end="")
+    else:
+        tell("not noticed", unlisted)
+    tell("listed, but noticed or gone", sorted(known.difference(missed)))
+    return int(score < 85 or bool(unlisted))
+
+
+def tell(what: str, survivors: list[Survivor]) -> None:
+    """Print survivors under a heading, if there are any."""
+    if survivors:
+        print(f"{what}:")
+    for survivor in survivors:
+        print(f"  {survivor.where}\n    was {survivor.was}\n    now {survivor.now}")
 
 
 def prepare(work: Path, paths: list[str], tests: list[str]) -> None:
