@@ -12,7 +12,7 @@ from strategies import shuffled, site_pairs, sites
 
 from zonecfg.compare.differences import differences
 from zonecfg.compare.patch import patch, same
-from zonecfg.document.places import Marks, Places
+from zonecfg.document.places import Places
 from zonecfg.document.reader import Document
 from zonecfg.results.change import CONSEQUENCES, KINDS
 from zonecfg.workflow.load import Loader
@@ -26,7 +26,7 @@ JSON = st.recursive(
 
 
 def site_of(data):
-    return Loader().state_of(Document("s.yaml", data, Places(data, Marks.empty(), b""), ()), Path("s.yaml")).site
+    return Loader().state_of(Document("s.yaml", data, Places(data), ()), Path("s.yaml")).site
 
 
 def plainly(data):

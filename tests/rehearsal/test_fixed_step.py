@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from zonecfg.document.places import Marks, Places
+from zonecfg.document.places import Places
 from zonecfg.document.reader import Document
 from zonecfg.engineering.motion import queue
 from zonecfg.figures import Figures
@@ -19,7 +19,7 @@ STEP = 0.25
 
 
 def site_of(data):
-    return Loader().state_of(Document("s.yaml", data, Places(data, Marks.empty(), b""), ()), Path("s.yaml")).site
+    return Loader().state_of(Document("s.yaml", data, Places(data), ()), Path("s.yaml")).site
 
 
 @st.composite

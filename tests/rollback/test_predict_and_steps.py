@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import edited, rearranged, sites
 
-from zonecfg.document.places import Marks, Places
+from zonecfg.document.places import Places
 from zonecfg.document.reader import Document
 from zonecfg.rollback.predict import predict
 from zonecfg.rollback.settings import Coverage, limits_of_groups, settings_of
@@ -19,7 +19,7 @@ SETTINGS = ("groups", "links", "wet_weather", "strong_wind")
 
 
 def site_of(data):
-    document = Document("site.yaml", data, Places(data, Marks.empty(), b""), ())
+    document = Document("site.yaml", data, Places(data), ())
     return Loader().state_of(document, Path("site.yaml")).site
 
 

@@ -1,12 +1,16 @@
 """Where every node of a document stands, found again by JSON Pointer."""
 
 import re
-from array import array
+from bisect import bisect
+from collections.abc import Sequence
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from zonecfg.results.pointer import split
 
 _BREAKS = re.compile("\r\n|[\n\r]")
+_QUOTED = re.compile(r"""(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')""", re.DOTALL)
+_WORD = re.compile(r"[\w.+~-]*")  # a number, or true, false and null
 
 
 class Place(NamedTuple):
@@ -15,32 +19,6 @@ class Place(NamedTuple):
     line: int
     column: int
     end_column: int | None
-
-
-class Marks(NamedTuple):
-    """Line, column and width of each node in the order of reading; counts from 0, as libyaml gives them.
-
-    A node of several lines, a mapping and a list have no width.
-    """
-
-    lines: "array[int]"
-    columns: "array[int]"
-    widths: "array[int]"
-
-    @classmethod
-    def empty(cls) -> "Marks":
-        """Start without any node."""
-        return cls(array("I"), array("I"), array("I"))
-
-    def place(self, slot: int) -> Place:
-        """Place of one node, for people."""
-        column, width = self.columns[slot] + 1, self.widths[slot]
-        return Place(self.lines[slot] + 1, column, column + width if width else None)
-
-    def forget(self, start: int, stop: int) -> None:
-        """Take nodes out again."""
-        for marks in self:
-            del marks[start:stop]
 
 
 def node_count(value: Any) -> int:
@@ -55,33 +33,43 @@ def node_count(value: Any) -> int:
 class Places:
     """The places of one document's nodes.
 
-    The marks lie in the order of reading (a key before its value), so a pointer is found by counting the nodes before
-    it. What was counted for a mapping or list is kept: asking for many places of one file stays linear.
+    The nodes lie in the order of reading (a key before its value), so a pointer is found by counting the nodes before
+    it. What was counted for a mapping or list is kept: asking for many places of one file stays linear. Lines and
+    columns are counted when the first is asked for: where nothing is wrong, nobody asks.
+
+    Parameters
+    ----------
+    data
+        The document.
+    starts
+        The number of each node's first character, in the order of reading, counted as libyaml does.
+    text
+        The file's bytes.
     """
 
-    def __init__(self, data: Any, marks: Marks, text: bytes) -> None:
+    def __init__(self, data: Any, starts: Sequence[int] = (), text: bytes = b"") -> None:
         self._data = data
-        self._marks = marks
+        self._starts = starts
         self.text = text
         self._children: dict[int, dict[str, int]] = {}
-        self._lines: list[str] | None = None
 
     def of(self, pointer: str) -> Place | None:
         """Place of a node: of a scalar itself, else of its key; the nearest node above where there is none such."""
-        if not self._marks.lines:
+        if not self._starts:
             return None
-        slot, key_slot, value = 0, None, self._data
+        slot, key_slot, key, value = 0, None, "", self._data
         for token in split(pointer):
             child = self._child_slots(slot, value).get(token)
             if child is None:
                 break
             if isinstance(value, dict):
-                slot, key_slot, value = child + 1, child, value[token]
+                slot, key_slot, key, value = child + 1, child, token, value[token]
             else:
                 slot, key_slot, value = child, None, value[int(token)]
-        if key_slot is not None and (isinstance(value, (dict, list)) or not self._marks.widths[slot]):
-            slot = key_slot
-        return self._marks.place(slot)
+        place = self._place(slot, value)
+        if key_slot is not None and place.end_column is None:
+            return self._place(key_slot, key)
+        return place
 
     def of_key(self, pointer: str) -> Place | None:
         """Place of the key that a pointer ends in."""
@@ -90,13 +78,42 @@ class Places:
         for token in parents:
             child = self._child_slots(slot, value)[token]
             slot, value = (child + 1, value[token]) if isinstance(value, dict) else (child, value[int(token)])
-        return self._marks.place(self._child_slots(slot, value)[last])
+        return self._place(self._child_slots(slot, value)[last], last)
 
     def line(self, number: int) -> str:
         """Text of a line, counted from 1; empty past the end."""
-        if self._lines is None:
-            self._lines = _BREAKS.split(self.text.decode("utf-8-sig", "replace"))
         return self._lines[number - 1] if 0 < number <= len(self._lines) else ""
+
+    @cached_property
+    def _characters(self) -> str:
+        return self.text.decode("utf-8-sig", "replace")
+
+    @cached_property
+    def _lines(self) -> list[str]:
+        return _BREAKS.split(self._characters)
+
+    @cached_property
+    def _line_starts(self) -> list[int]:
+        return [0, *(found.end() for found in _BREAKS.finditer(self._characters))]
+
+    def _place(self, slot: int, value: Any) -> Place:
+        start = self._starts[slot]
+        line = bisect(self._line_starts, start)
+        column = start - self._line_starts[line - 1] + 1
+        width = self._width(start, value)
+        return Place(line, column, column + width if width else None)
+
+    def _width(self, start: int, value: Any) -> int:
+        """Give the characters of a scalar on one line; 0 for one of several lines, a mapping and a list."""
+        text = self._characters
+        if isinstance(value, (dict, list)):
+            return 0
+        if quoted := _QUOTED.match(text, start):
+            return 0 if _BREAKS.search(quoted[0]) else len(quoted[0])
+        if not isinstance(value, str):
+            word = _WORD.match(text, start)
+            return len(word[0]) if word else 0
+        return len(value) if text.startswith(value, start) and not _BREAKS.search(value) else 0
 
     def _child_slots(self, slot: int, value: Any) -> dict[str, int]:
         if slot not in self._children:

@@ -2,6 +2,7 @@
 
 import codecs
 import gc
+from array import array
 from collections.abc import Callable
 from collections.abc import Set as AbstractSet
 from typing import Any
@@ -32,7 +33,7 @@ from zonecfg.document.faults import (
     unreadable_character,
 )
 from zonecfg.document.limits import MAX_BYTES, MAX_DEPTH, MAX_REFUSALS, MAX_SCALAR
-from zonecfg.document.places import Marks, Places, node_count
+from zonecfg.document.places import Places, node_count
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
 from zonecfg.results.finding import Finding
 from zonecfg.results.pointer import join
@@ -76,12 +77,12 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     """
     faults: list[Fault] = []
     data: Any = None
-    marks = Marks.empty()
+    starts = array("I")
     collecting = gc.isenabled()
     gc.disable()  # a plan makes no cycles while it is read; a collection would only walk it again and again
     try:
         _check_size_and_encoding(raw)
-        data = _build(raw, marks, faults, as_text)
+        data = _build(raw, starts, faults, as_text)
     except Unreadable as stop:
         faults.append(Fault("unreadable-file", "error", "", stop.place, str(stop)))
     except ReaderError:
@@ -93,9 +94,9 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
         if collecting:
             gc.enable()
     if any(fault.check == "unreadable-file" for fault in faults):
-        data, marks = None, Marks.empty()
+        data, starts = None, array("I")
     own = b"x-" in raw or b"\\" in raw
-    return Document(file, data, Places(data, marks, raw), tuple(finding(file, fault) for fault in faults), own)
+    return Document(file, data, Places(data, starts, raw), tuple(finding(file, fault) for fault in faults), own)
 
 
 def _check_size_and_encoding(raw: bytes) -> None:
@@ -107,10 +108,10 @@ def _check_size_and_encoding(raw: bytes) -> None:
         raise separator
 
 
-def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[str]) -> Any:
+def _build(raw: bytes, starts: "array[int]", faults: list[Fault], as_text: AbstractSet[str]) -> Any:
     """Turn events into data, in one loop: a call a node would double the time."""
     get_event: Callable[[], Any] = CParser(raw).get_event
-    mark_line, mark_column, mark_width = (part.append for part in marks)
+    mark = starts.append
     properties = b"&" in raw or b"!" in raw  # without these signs no node has an anchor or a tag
     known: dict[str, Any] = {}  # plain scalar -> value
     names: dict[str, str] = {}  # one string a key, however often it is written
@@ -140,18 +141,9 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
         kind = type(event)
         if kind is ScalarEvent:
             text = event.value
-            mark = event.start_mark
-            line, column = mark.line, mark.column
-            plain = not event.style
-            width = len(text)
-            if width > MAX_SCALAR:
-                raise Unreadable(f"a text of {width:,} characters; {MAX_SCALAR:,} is the most", place_of(event))
-            if not plain or " " in text or "\n" in text:
-                mark = event.end_mark
-                width = mark.column - column if mark.line == line else 0
-            mark_line(line)
-            mark_column(column)
-            mark_width(width)
+            mark(event.start_mark.index)
+            if len(text) > MAX_SCALAR:
+                raise Unreadable(f"a text of {len(text):,} characters; {MAX_SCALAR:,} is the most", place_of(event))
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
@@ -161,14 +153,16 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
                     if doubles > MAX_REFUSALS:
                         raise Unreadable(f"{doubles} keys stand twice; reading stopped", place_of(event))
                     passed_over = any(isinstance(above, _Dropped) for _, above, _ in stack)
-                    first = None if passed_over else Places(_outermost(stack, container), marks, b"").of_key(here())
+                    first = None if passed_over else Places(_outermost(stack, container), starts, raw).of_key(here())
                     faults.append(duplicate(here(), place_of(event), first))
                     key = _Dropped(text)
-                    dropped.append((container, key, len(marks.lines) - 1))
-                elif plain and text == "<<":
+                    dropped.append((container, key, len(starts) - 1))
+                elif text == "<<" and not event.style:
                     refuse(event, "a merge key (<<) is not part of the format; say it with a type")
                 continue
-            if plain:
+            if event.style:
+                value = text
+            else:
                 try:
                     value = known[text]
                 except KeyError:
@@ -179,8 +173,6 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
                     value = text
                 if odd and text in odd:
                     _second_look(event, text, resolve(text), value, here, refuse, faults)
-            else:
-                value = text
         elif kind is MappingStartEvent or kind is SequenceStartEvent:
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
@@ -188,9 +180,7 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
                 raise Unreadable("a list or mapping cannot be a key", place_of(event))
             if len(stack) >= MAX_DEPTH:
                 raise Unreadable(f"nested deeper than {MAX_DEPTH} levels", place_of(event))
-            mark_line(event.start_mark.line)
-            mark_column(event.start_mark.column)
-            mark_width(0)
+            mark(event.start_mark.index)
             stack.append((container, key, literal))
             literal = literal or (type(key) is str and key.startswith("x-"))
             in_mapping = kind is MappingStartEvent
@@ -198,9 +188,7 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
             continue
         elif kind is AliasEvent:
             refuse(event, f"an alias (*{event.anchor}) is not part of the format; say it with a type")
-            mark_line(event.start_mark.line)
-            mark_column(event.start_mark.column)
-            mark_width(0)
+            mark(event.start_mark.index)
             if in_mapping and key is None:
                 key = f"*{event.anchor}"
                 continue
@@ -228,7 +216,7 @@ def _build(raw: bytes, marks: Marks, faults: list[Fault], as_text: AbstractSet[s
     if not container or (container[0] is None and not faults):
         raise Unreadable("the file is empty")
     for holder, stand_in, slot in reversed(dropped):
-        marks.forget(slot, slot + 1 + node_count(holder.pop(stand_in)))
+        del starts[slot : slot + 1 + node_count(holder.pop(stand_in))]
     return container[0]
 
 
