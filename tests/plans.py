@@ -10,9 +10,14 @@ import itertools
 from fractions import Fraction
 from typing import Any
 
+from marked_examples import ROOT
+
 from zonecfg.checks.registry import entry
+from zonecfg.document.reader import read
 from zonecfg.figures import Figures
 from zonecfg.model.build import build
+from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.sections import TYPED
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -106,6 +111,22 @@ def fields(data: Data, section: str, thing: str) -> Data:
     """Give a thing's fields, those of its type below its own."""
     own = data[section][thing]
     return {**data["types"][section].get(own.get("type"), {}), **own}
+
+
+def example(name: str) -> Data:
+    """Give the data of an example, ``check`` its bad one or ``check/stem``; things say themselves what their types say.
+
+    The types have nothing left to say, so that a finding stands on a thing's own field, and a field that is taken out
+    is nowhere.
+    """
+    check, _, stem = name.partition("/")
+    data: Any = read((ROOT / check / f"{stem or 'bad'}.yaml").read_bytes(), name, AS_WRITTEN).data
+    for section in TYPED:
+        kinds = data.get("types", {}).get(section, {})
+        for thing, own in data.get(section, {}).items():
+            data[section][thing] = {**copy.deepcopy(kinds.get(own.get("type"), {})), **own}
+    data["types"] = {section: {kind: {} for kind in kinds} for section, kinds in data.get("types", {}).items()}
+    return data  # type: ignore[no-any-return]
 
 
 def worst_cases(data: Data, supply_ohm: dict[str, float]) -> list[tuple[str, dict[str, float]]]:

@@ -29,9 +29,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     if not site.links_known:
         yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
         return
-    if unclear := tuple(s.id for s in site.sensors.values() if s.measures is None):
-        yield Unknown("it is not known what the sensor measures", unclear)
-        return
+    unclear = dict.fromkeys(s.id for s in site.sensors.values() if s.measures is None)
+    if unclear:
+        yield Unknown("it is not known what the sensor measures", tuple(unclear))
     for sensor in site.sensors.values():
         if sensor.measures != "rain":
             continue
@@ -41,6 +41,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             if group in site.groups
             and group in site.wet_weather
             and site.sensors_measuring("rain", group) == [sensor.id]
+            and unclear.keys().isdisjoint(site.sensors_of[group])
         ]
         if alone:
             yield Problem(
