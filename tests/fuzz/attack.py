@@ -251,7 +251,7 @@ def targets(folder: Path) -> list[Target]:
             tell(review(site, TODAY))
 
     def take_in(path: Path, _: random.Random) -> None:
-        record(small, path, folder / "record.yaml", force=True, any_revision=True)
+        record(small, path, folder / "record.yaml", date(2026, 6, 1), force=True, any_revision=True)
 
     def pair_up(path: Path, _: random.Random) -> None:
         tell(match(small, path))

@@ -3,6 +3,7 @@
 import subprocess
 import sys
 import time
+from datetime import date
 
 from zonecfg.document.reader import read
 
@@ -45,12 +46,12 @@ def test_killed_between_writing_and_renaming(site, fill, monkeypatch):
 
     target = site / "as-commissioned.yaml"
     sheet = fill({("actuators", "A-011"): {"walk_test": "pass"}})
-    record(site, sheet, target)
+    record(site, sheet, target, date(2026, 6, 1))
     old = target.read_bytes()
     second = fill({("actuators", "A-012"): {"walk_test": "pass"}}, "second.csv")
     monkeypatch.setattr(Path, "replace", lambda self, other: (_ for _ in ()).throw(KeyboardInterrupt))
     with pytest.raises(KeyboardInterrupt):
-        record(site / "as-designed.yaml", second, target)
+        record(site / "as-designed.yaml", second, target, date(2026, 6, 1))
     assert target.read_bytes() == old
     assert sorted(path.name for path in site.iterdir()) == [
         "as-commissioned.yaml",
@@ -66,7 +67,7 @@ def test_somebody_else_was_quicker(site, fill, monkeypatch):
     from zonecfg.workflow import record as module
 
     target = site / "as-commissioned.yaml"
-    module.record(site, fill({("actuators", "A-011"): {"walk_test": "pass"}}), target)
+    module.record(site, fill({("actuators", "A-011"): {"walk_test": "pass"}}), target, date(2026, 6, 1))
     second = fill({("actuators", "A-012"): {"walk_test": "pass"}}, "second.csv")
     amended = module.amended
 
@@ -77,5 +78,5 @@ def test_somebody_else_was_quicker(site, fill, monkeypatch):
 
     monkeypatch.setattr(module, "amended", slow)
     with pytest.raises(CannotWrite, match="changed by somebody else"):
-        module.record(site / "as-designed.yaml", second, target)
+        module.record(site / "as-designed.yaml", second, target, date(2026, 6, 1))
     assert target.read_text("utf-8").endswith("# mine\n")

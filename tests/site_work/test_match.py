@@ -109,6 +109,17 @@ def test_what_does_not_fit_is_said():
     assert told.paired[0].differs == ("found as rack, planned as chain", "found on C-9, planned on C-1")
 
 
+def test_types_that_the_plan_does_not_have_are_named():
+    entries = [Found(serial="1", row=2, type="chian"), Found(serial="8", row=3, type="gear"),
+               Found(serial="9", row=4, type="chian")]  # fmt: skip
+    told = answer(plant(["1", None]), entries)
+    assert told.remarks == (
+        "chian (rows 2 and 4) is none of the plan's types of actuators; chain is the nearest known",
+        "gear (row 3) is none of the plan's types of actuators",
+    )
+    assert answer(plant(["1"]), found("1", kind="chain")).remarks == ()
+
+
 @given(st.lists(st.booleans(), min_size=1, max_size=6), st.randoms(use_true_random=False))
 def test_a_proposal_is_never_wrong(known, random):
     """Whatever serials are written down: proposals made of a true bus list are the truth."""

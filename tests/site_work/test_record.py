@@ -188,7 +188,10 @@ def test_the_example_sheet(site, zonecfg):
     done = zonecfg("record", site, sheet, "-o", target)
     assert done.status == 0, done.err
     assert "46 of 60 actuators, 11 of 14 groups, 2 of 4 sensors and 1 of 2 controllers" in done.out
-    assert done.out.count("the plan has it otherwise\n  A-107: measured stroke 181 mm; 250 mm is set\n\n") == 1
+    assert (
+        done.out.count("the plan or the calendar has it otherwise\n  A-107: measured stroke 181 mm; 250 mm is set\n\n")
+        == 1
+    )
     left = json.loads(zonecfg("check", target, "--format", "json").out)["findings"]
     assert [f["about"] for f in left if f["severity"] == "error"] == ["sensors/R-3", "sensors/WS-1"]
 
@@ -232,3 +235,30 @@ def test_a_serial_that_the_plan_has_elsewhere_is_shown(site, fill, zonecfg):
     done = zonecfg("record", site, sheet, "-o", site / "as-commissioned.yaml")
     assert done.status == 0, done.err
     assert "A-011: serial 70041986; the plan has it for A-012" in " ".join(done.out.split())
+
+
+def test_a_serial_may_look_like_a_power_of_ten(site, fill, zonecfg):
+    """Spreadsheets write a sign into every exponent (ECMA-376, number format E+00); without one it is a label as it is."""
+    sheet = fill({("actuators", "A-107"): {"serial": "12E4"}})
+    done = zonecfg("record", site, sheet, "-o", site / "as-commissioned.yaml")
+    assert done.status == 0, done.err
+    written = yaml.safe_load((site / "as-commissioned.yaml").read_bytes())
+    assert written["actuators"]["A-107"]["serial"] == "12E4"
+
+
+def test_a_test_of_tomorrow_is_told(site, fill, zonecfg):
+    sheet = fill({("actuators", "A-011"): TESTED})
+    args = ("record", site, sheet, "-o", site / "as-commissioned.yaml", "--force")
+    assert "and today is" not in zonecfg(*args, "--today", "2026-05-14").out
+    assert "A-011: tested on 2026-05-14, and today is 2026-05-13" in zonecfg(*args, "--today", "2026-05-13").out
+
+
+def test_a_test_nobody_stands_for_is_counted_among_the_blanks(site, fill, zonecfg):
+    sheet = fill({("actuators", "A-011"): TESTED,
+                  ("actuators", "A-012"): {"walk_test": "pass", "by": "installer"},
+                  ("actuators", "A-013"): {"serial": "70041990"},
+                  ("actuators", "A-014"): {"measured_gap_mm": "90"}})  # fmt: skip
+    done = zonecfg("record", site, sheet, "-o", site / "as-commissioned.yaml")
+    assert done.status == 0, done.err
+    (told,) = [line.strip() for line in done.out.splitlines() if "Date or name" in line]
+    assert told == "Date or name of the test of 2 actuators: A-012 and A-014"

@@ -44,7 +44,7 @@ Force = Annotated[bool, typer.Option("--force", help="Replace a file that stands
 FailOnOption = Annotated[FailOn, typer.Option("--fail-on", help="From which severity on the exit status is 1.")]
 Today = Annotated[
     datetime | None,
-    typer.Option("--today", formats=["%Y-%m-%d"], help="Stands in for the clock, for acceptances with a last day."),
+    typer.Option("--today", formats=["%Y-%m-%d"], help="Stands in for the clock, wherever a day is judged."),
 ]
 
 

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Format, deliver
+from zonecfg.cli.options import Format, Today, day, deliver
 
 
 def record(
@@ -16,6 +16,7 @@ def record(
         bool, typer.Option("--any-revision", help="Take a sheet of another revision of the plan.")
     ] = False,
     fmt: Format = "text",
+    today: Today = None,
     force: Annotated[
         bool, typer.Option("--force", help="Make the file anew of the plan, whatever stands there.")
     ] = False,
@@ -23,10 +24,10 @@ def record(
     """The filled worksheet becomes the as-commissioned file; comments and order stay.
 
     A record of this site that stands there is brought up to date; blank cells leave it as it is. What contradicts the
-    plan is recorded and shown. Exit status: 0 done, 2 not, and then nothing was written.
+    plan, or is dated later than today, is recorded and shown. Exit status: 0 done, 2 not, and then nothing was written.
     """
     from zonecfg.report import refuse_unfit
     from zonecfg.workflow.record import record as run
 
     refuse_unfit(fmt, judges=False)
-    deliver(run(path, sheet, output, force=force, any_revision=any_revision), fmt, None, force=force)
+    deliver(run(path, sheet, output, day(today), force=force, any_revision=any_revision), fmt, None, force=force)

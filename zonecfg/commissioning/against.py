@@ -1,6 +1,7 @@
 """What was found on site that the plan has otherwise. It is told, never corrected: the site is right about itself."""
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 
 from zonecfg.commissioning.filled import Entry, Filled
 from zonecfg.commissioning.sheet import expected_ohm
@@ -10,8 +11,8 @@ _MM, _SHARE = 5.0, 0.05  # a rule read in a draughty window: common practice
 _BUS_SHARE = 0.15  # as in bus-resistance-off
 
 
-def against_plan(figures: Figures, found: Filled) -> Iterator[str]:
-    """Give each value that contradicts the plan, in words."""
+def against_plan(figures: Figures, found: Filled, today: date) -> Iterator[str]:
+    """Give each value that contradicts the plan or the calendar, in words."""
     meant = {
         (section, labelled.serial): labelled.id
         for section in ("actuators", "sensors", "controllers")
@@ -19,7 +20,7 @@ def against_plan(figures: Figures, found: Filled) -> Iterator[str]:
     }
     for (section, thing), values in found.by_thing.items():
         yield from _labels(figures, section, thing, values, meant)
-        yield from _tests(thing, values)
+        yield from _tests(thing, values, today)
         if section == "actuators":
             yield from _actuator(figures, thing, values)
         elif section == "controllers":
@@ -41,12 +42,14 @@ def _labels(
             yield f"{thing}: {key} {entry.value}; the plan has {planned}{other}"
 
 
-def _tests(thing: str, values: dict[str, Entry]) -> Iterator[str]:
+def _tests(thing: str, values: dict[str, Entry], today: date) -> Iterator[str]:
     for entry in values.values():
         if entry.value == "fail":
             yield f"{thing}: {entry.key.replace('_', ' ')} failed"
         elif entry.key == "calibrated" and entry.value is False:
             yield f"{thing}: not calibrated"
+        elif entry.key == "date" and str(entry.value) > today.isoformat():
+            yield f"{thing}: tested on {entry.value}, and today is {today.isoformat()}"
 
 
 def _actuator(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterator[str]:

@@ -21,6 +21,7 @@ _ESSENTIAL = {
     "sensors": ("serial", "wet_test"),
     "controllers": ("serial", "actuators_counted", "bus_ohm"),
 }
+_TESTS = {"calibrated", "walk_test", "measured_stroke_mm", "measured_gap_mm", "voltage_moving_v"}
 
 
 def amendments(file: str, base: Site, found: Filled) -> dict[str, Value]:
@@ -78,7 +79,8 @@ def order(base: Site) -> dict[str, Sequence[str]]:
 def blanks(site: Site, data: Mapping[str, Any], found: Filled) -> Iterator[Blank]:
     """Give what is still missing of a whole record.
 
-    An actuator's serial is missing until it was read: the one that is planned proves nothing.
+    An actuator's serial is missing until it was read: the one that is planned proves nothing. So are the day of a test,
+    and who made it.
     """
     read = {entry.thing for entry in found.entries if entry.section == "actuators" and entry.key == "serial"}
     for table in TABLES.values():
@@ -94,6 +96,10 @@ def blanks(site: Site, data: Mapping[str, Any], found: Filled) -> Iterator[Blank
                 lacking = tuple(thing for thing in ids if value_at(data, column.pointer(thing)) is None)
             if lacking:
                 yield Blank(table.name, column.title, lacking)
+    tests = {thing: value_at(data, f"/record/actuators/{thing}") or {} for thing in site.actuators}
+    unsigned = [thing for thing, seen in tests.items() if seen.keys() & _TESTS and not {"date", "by"} <= seen.keys()]
+    if unsigned:
+        yield Blank("actuators", "Date or name of the test", tuple(unsigned))
 
 
 def value_at(data: Any, pointer: str) -> Any:

@@ -6,6 +6,8 @@ from zonecfg.commissioning.found import Found
 from zonecfg.graph import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.matched import Counted, Matched, Missing, Paired, Proposal, Strange
+from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.words import listed
 
 
 def match(site: Site, found: Sequence[Found], *, plan: str, found_name: str) -> Matched:
@@ -23,7 +25,8 @@ def match(site: Site, found: Sequence[Found], *, plan: str, found_name: str) -> 
     Returns
     -------
     Matched
-        Pairs by serial, what is missing, what is strange, counts a controller, and proposals.
+        Pairs by serial, what is missing, what is strange, counts a controller, proposals, and what of the list the plan
+        does not know.
     """
     topology = Topology(site)
     commands = topology.controller_of_actuator
@@ -69,7 +72,20 @@ def match(site: Site, found: Sequence[Found], *, plan: str, found_name: str) -> 
             for f in strange
         ),
         proposals=tuple(_proposals(site, topology, found, pairs, open_, strange, single)),
+        remarks=tuple(_unknown_types(site, found)),
     )
+
+
+def _unknown_types(site: Site, found: Sequence[Found]) -> Iterator[str]:
+    """Name the types that the plan does not have: nothing can be proposed by them."""
+    known = site.types.get("actuators", {})
+    rows: dict[str, list[str]] = {}
+    for f in found:
+        if known and f.type is not None and f.type not in known:
+            rows.setdefault(f.type, []).append(str(f.row))
+    for kind, where in rows.items():
+        row = f"row{'s' * (len(where) > 1)} {listed(where, 12)}"
+        yield f"{kind} ({row}) is none of the plan's types of actuators{did_you_mean(kind, known)}"
 
 
 def _counts(site: Site, commands: Mapping[str, str], found: Sequence[Found], single: str | None) -> Iterator[Counted]:

@@ -16,7 +16,7 @@ _DOTTED = re.compile(r"([0-9]{1,2})\.([0-9]{1,2})\.([0-9]{4})\Z")
 _UNITS = {"Ω": ("ohm", "ohms", "Ω", "Ω")}  # the second is the letter omega, the third the ohm sign
 _WORDS = {"yes": True, "no": False, "true": True, "false": False, "y": True, "n": False}
 BECAME_A_NUMBER = "a spreadsheet took the serial for a number; format the column as text and type it again"
-_AS_A_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?[eE][+-]?[0-9]+|[0-9]+[.,]0+")
+_AS_A_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?[eE][+-][0-9]+|[0-9]+[.,]0+")  # 12E4 is a serial like another
 _HIDDEN = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 _LONGEST_TEXT = 200
 

@@ -54,6 +54,10 @@ def said(answer: Matched) -> Iterator[tuple[int, str]]:
                 if value is not None
             ]
             yield 1, f"{strange.serial} (row {strange.row}){': ' * bool(known)}{', '.join(known)}"
+    if answer.remarks:
+        yield 0, "Not understood"
+        for remark in answer.remarks:
+            yield 1, remark
     if answer.proposals:
         yield 0, "Proposals; a person confirms each before it is written down"
         for proposal in answer.proposals:

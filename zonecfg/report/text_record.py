@@ -23,7 +23,7 @@ def said(recorded: Recorded) -> Iterator[tuple[int, str]]:
     )
     yield 0, f"Filled in: {rows}."
     for title, values in (
-        ("Recorded as found, though the plan has it otherwise", recorded.against),
+        ("Recorded as found, though the plan or the calendar has it otherwise", recorded.against),
         ("Recorded before, and different now", recorded.before),
     ):
         if values:

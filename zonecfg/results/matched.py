@@ -67,6 +67,8 @@ class Matched(Struct, frozen=True, kw_only=True):
     missing: tuple[Missing, ...]
     strange: tuple[Strange, ...]
     proposals: tuple[Proposal, ...]
+    remarks: tuple[str, ...] = ()
+    """What of the list the plan does not know."""
 
     @property
     def plain(self) -> Any:

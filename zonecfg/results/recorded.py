@@ -29,7 +29,7 @@ class Recorded(Struct, frozen=True, kw_only=True):
     rows: dict[str, tuple[int, int]]
     """Section: rows with something filled in, and things on the plan."""
     against: tuple[str, ...]
-    """Values that contradict the plan; they are recorded as they were found."""
+    """Values that contradict the plan or the calendar; they are recorded as they were found."""
     before: tuple[str, ...]
     """Values recorded earlier that are different now."""
     blank: tuple[Blank, ...]

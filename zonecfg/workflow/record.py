@@ -1,5 +1,6 @@
 """A filled worksheet becomes the as-commissioned record: measured values in, everything else as it was."""
 
+from datetime import date
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -32,7 +33,9 @@ READERS = {
 }
 
 
-def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_revision: bool = False) -> Recorded:
+def record(
+    path: Path, sheet: Path, output: Path, today: date, *, force: bool = False, any_revision: bool = False
+) -> Recorded:
     """Bring a filled worksheet into the as-commissioned file.
 
     Parameters
@@ -43,6 +46,8 @@ def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_re
         The filled sheet: .xlsx, .csv, or the .json that the page exports.
     output
         The as-commissioned file: a new one is made of the plan; one of this site is brought up to date.
+    today
+        The day that tests are judged by: none can have been made later.
     force
         Make it anew of the plan, whatever stands there.
     any_revision
@@ -78,7 +83,8 @@ def record(path: Path, sheet: Path, output: Path, *, force: bool = False, any_re
             raise CannotWrite(f"{output.as_posix()} was changed by somebody else meanwhile; run it again")
 
     write_bytes(output, text.encode(), force=stands is not None or force, before=said_as_meant)
-    return _told(output, Figures(plan), document, found, values, held[0], updated=stands is not None)
+    against = tuple(against_plan(Figures(plan), found, today))
+    return _told(output, plan, document, found, values, held[0], against, updated=stands is not None)
 
 
 def read_sheet(sheet: Path, form_for: FormFor = worksheet) -> RawSheet:
@@ -145,15 +151,15 @@ def _catalogues_found(plan: Site, where: Path, output: Path) -> None:
 
 def _told(
     output: Path,
-    figures: Figures,
+    site: Site,
     document: Document,
     found: Filled,
     values: dict[str, Value],
     data: Any,
+    against: tuple[str, ...],
     *,
     updated: bool,
 ) -> Recorded:
-    site = figures.site
     earlier = {at: old for at in values if (old := value_at(document.data, at)) is not None and at != "/state"}
     return Recorded(
         path=output.as_posix(),
@@ -163,7 +169,7 @@ def _told(
             name: (len({e.thing for e in found.entries if e.section == name}), len(getattr(site, name)))
             for name in TABLES
         },
-        against=tuple(against_plan(figures, found)),
+        against=against,
         before=tuple(
             f"{entry.thing}: {entry.key} was {earlier[entry.at]}, is {entry.value} now"
             for entry in found.entries
