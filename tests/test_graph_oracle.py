@@ -16,7 +16,8 @@ from strategies import edited, sites
 
 from zonecfg.checks.runner import judge
 from zonecfg.figures import Figures
-from zonecfg.graph import Topology, a_loop, edges
+from zonecfg.graph.cables import a_loop, edges
+from zonecfg.graph.topology import Topology
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 

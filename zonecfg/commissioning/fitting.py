@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.resolve_first import Window
-from zonecfg.graph import without_place
+from zonecfg.graph.matching import without_place
 from zonecfg.model.site import Site
 from zonecfg.results.identified import ResolveFirst
 from zonecfg.results.words import counted, listed

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from zonecfg.commissioning.found import Found
-from zonecfg.graph import Topology
+from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.matched import Counted, Matched, Missing, Paired, Proposal, Strange
 from zonecfg.results.nearest import did_you_mean

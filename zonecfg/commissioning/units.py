@@ -17,7 +17,7 @@ from zonecfg.commissioning.resolve_first import (
 )
 from zonecfg.commissioning.sheet import actuator_place, natural
 from zonecfg.errors import UnreadableSheet, UnreadableSite
-from zonecfg.graph import Topology
+from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.identified import BySet, ResolveFirst
 from zonecfg.results.nearest import did_you_mean

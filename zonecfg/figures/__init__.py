@@ -12,7 +12,7 @@ from zonecfg.figures.openings import OpeningFigures, opening_figures
 from zonecfg.figures.power import Power
 from zonecfg.figures.rooms import RoomFigures, room_figures
 from zonecfg.figures.thrust import Thrust, thrusts
-from zonecfg.graph import Topology
+from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Unknown

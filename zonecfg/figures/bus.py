@@ -7,7 +7,8 @@ from typing import Literal
 from zonecfg.engineering.rs485 import measured_resistance
 from zonecfg.figures.bus_line import Line, line_of
 from zonecfg.figures.cables import cable_ohm
-from zonecfg.graph import Node, Piece, Topology, a_loop, ends, home_of
+from zonecfg.graph.cables import Node, Piece, a_loop, ends, home_of
+from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence, Set
 
 from msgspec import Struct
 
-from zonecfg.graph import Node, Piece
+from zonecfg.graph.cables import Node, Piece
 from zonecfg.model.site import Site
 
 Beside = Mapping[Node, Sequence[tuple[str, Node]]]

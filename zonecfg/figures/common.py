@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 
 from zonecfg.figures.bus import Bus
-from zonecfg.graph import Topology, edges, pieces
+from zonecfg.graph.cables import edges, pieces
+from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 
 

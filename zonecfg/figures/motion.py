@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 
 from zonecfg.engineering.motion import queue, travel_time
-from zonecfg.graph import Topology
+from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 
 

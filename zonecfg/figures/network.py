@@ -8,7 +8,7 @@ from zonecfg.engineering.conductors import STANDARD_SIZES_MM2
 from zonecfg.engineering.dc_mesh import Mesh
 from zonecfg.engineering.dc_network import Tree, network
 from zonecfg.figures.cables import cable_ohm
-from zonecfg.graph import Node, Piece
+from zonecfg.graph.cables import Node, Piece
 from zonecfg.model.equipment import Cable, Supply
 from zonecfg.results.finding import Unknown
 

@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from zonecfg.figures.events import ALL, Draws, Queues, draws, events
 from zonecfg.figures.network import Network, Volt
-from zonecfg.graph import Feed, Topology
+from zonecfg.graph.topology import Feed, Topology
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from zonecfg.graph import Topology
+from zonecfg.graph.topology import Topology
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 

@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.bus import Bus
-from zonecfg.graph import Node, home_of
+from zonecfg.graph.cables import Node, home_of
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join

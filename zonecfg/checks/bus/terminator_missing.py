@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
-from zonecfg.graph import thing_at
+from zonecfg.graph.cables import thing_at
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.graph import a_loop, edges
+from zonecfg.graph.cables import a_loop, edges
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed

@@ -1,42 +1,12 @@
-"""Cables as graphs: the connected pieces of bus and power, and the few questions asked of them."""
+"""Who hangs on which cables of a site, and who commands whom."""
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
-from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from zonecfg.model.equipment import Cable, Duty
-from zonecfg.model.sections import NODES
+from zonecfg.graph.cables import Edge, Node, Piece, edges, neighbours, pieces
 from zonecfg.model.site import Site
-from zonecfg.results.pointer import join
-
-if TYPE_CHECKING:
-    pass
-
-Node = tuple[str, str]
-"""A thing that cables meet at, and its line; the line is empty for all but a controller's bus ports."""
-
-Edge = tuple[str, Node, Node]
-"""A cable with its two ends."""
-
-
-class Piece(Struct, frozen=True, gc=False):
-    """Cables that hang together, with the nodes they join."""
-
-    nodes: tuple[Node, ...]
-    cables: tuple[str, ...]
-
-    @property
-    def has_loop(self) -> bool:
-        """Whether current or signal can go round: more cables than a tree has."""
-        return len(self.cables) >= len(self.nodes)
-
-    @property
-    def things(self) -> list[str]:
-        """Ids of its nodes, each once."""
-        return list(dict.fromkeys(node for node, _ in self.nodes))
 
 
 class Feed(Struct, frozen=True, gc=False):
@@ -49,99 +19,6 @@ class Feed(Struct, frozen=True, gc=False):
     def joined(self) -> bool:
         """Whether several supplies feed it."""
         return len(self.supplies) > 1
-
-
-def home_of(site: Site, thing: str) -> str | None:
-    """Section that holds a thing cables can name."""
-    return next((section for section in NODES if thing in getattr(site, section)), None)
-
-
-def thing_at(site: Site, thing: str) -> str:
-    """Pointer to a thing cables can name; to nowhere in particular where the plan does not hold it."""
-    section = home_of(site, thing)
-    return "" if section is None else join(section, thing)
-
-
-def ends(site: Site, cable: Cable, duty: Duty) -> tuple[Node, Node] | None:
-    """Both ends of a cable as nodes of the graph of one duty; None where an end is not known."""
-    if cable.from_ is None or cable.to is None:
-        return None
-    if duty != "bus":
-        return (cable.from_, ""), (cable.to, "")
-    line = cable.line or "1"
-    controllers = site.controllers
-    return (
-        (cable.from_, line if cable.from_ in controllers else ""),
-        (cable.to, line if cable.to in controllers else ""),
-    )
-
-
-def edges(site: Site, duty: Duty) -> Iterator[Edge]:
-    """Every cable of one duty with its two ends, in file order."""
-    for cable in site.cables.values():
-        if cable.carries is not None and duty in cable.carries:
-            both = ends(site, cable, duty)
-            if both is not None:
-                yield cable.id, *both
-
-
-def neighbours(of: Iterable[Edge]) -> dict[Node, list[tuple[str, Node]]]:
-    """For each node its cables and what is at their other end."""
-    found: dict[Node, list[tuple[str, Node]]] = {}
-    for cable, a, b in of:
-        found.setdefault(a, []).append((cable, b))
-        found.setdefault(b, []).append((cable, a))
-    return found
-
-
-def pieces(of: Iterable[Edge], beside: Mapping[Node, Sequence[tuple[str, Node]]] | None = None) -> list[Piece]:
-    """Take a graph apart into its connected pieces, in the order their first cable stands in the file.
-
-    Parameters
-    ----------
-    of
-        Cables with their ends.
-    beside
-        What `neighbours` makes of them, where that is known already.
-    """
-    listed = list(of)
-    around = neighbours(listed) if beside is None else beside
-    home: dict[Node, int] = {}
-    nodes: list[list[Node]] = []
-    cables: list[list[str]] = []
-    for cable, first, _ in listed:
-        number = home.get(first)
-        if number is None:
-            number = home[first] = len(nodes)
-            reached = [first]
-            for node in reached:
-                for _, other in around[node]:
-                    if other not in home:
-                        home[other] = number
-                        reached.append(other)
-            nodes.append(reached)
-            cables.append([])
-        cables[number].append(cable)
-    return [Piece(tuple(there), tuple(joining)) for there, joining in zip(nodes, cables, strict=True)]
-
-
-def a_loop(of: Iterable[Edge]) -> list[str]:
-    """Name the cables of a loop, the shortest through the first cable that closes any; that one is last."""
-    import networkx as nx  # noqa: PLC0415  (dear to import, and few plans have a loop)
-
-    graph: nx.Graph[Node] = nx.Graph()
-    parts: nx.utils.UnionFind[Node] = nx.utils.UnionFind()
-    for cable, a, b in of:
-        if a == b:
-            return [cable]
-        if graph.has_edge(a, b):
-            return [graph[a][b]["cable"], cable]
-        if parts[a] == parts[b]:
-            way = nx.shortest_path(graph, a, b)
-            return [*(graph[one][other]["cable"] for one, other in pairwise(way)), cable]
-        parts.union(a, b)
-        graph.add_edge(a, b, cable=cable)
-    return []
 
 
 def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], dict[str, str]]:
@@ -297,29 +174,3 @@ def _gathered(controller_of: Mapping[str, str]) -> dict[str, list[str]]:
     for thing, controller in controller_of.items():
         found.setdefault(controller, []).append(thing)
     return found
-
-
-def without_place(
-    things: Mapping[Hashable, int], places: Mapping[Hashable, int], fits: Callable[[Hashable, Hashable], bool]
-) -> int:
-    """Count the things that find no place, when as many as possible do.
-
-    Parameters
-    ----------
-    things, places
-        How many there are of each kind.
-    fits
-        Whether a thing of one kind may have a place of another.
-    """
-    import networkx as nx  # noqa: PLC0415
-
-    graph: nx.DiGraph[object] = nx.DiGraph()
-    graph.add_nodes_from(("start", "end"))
-    for thing, count in things.items():
-        graph.add_edge("start", ("thing", thing), capacity=count)
-        for place in places:
-            if fits(thing, place):
-                graph.add_edge(("thing", thing), ("place", place), capacity=count)
-    for place, count in places.items():
-        graph.add_edge(("place", place), "end", capacity=count)
-    return sum(things.values()) - int(nx.maximum_flow_value(graph, "start", "end"))

@@ -1,0 +1,1 @@
+"""Graphs of cables, and the few questions asked of them."""
