@@ -10,6 +10,7 @@ import itertools
 from fractions import Fraction
 from typing import Any
 
+import yaml
 from marked_examples import ROOT
 
 from zonecfg.checks.registry import entry
@@ -127,6 +128,21 @@ def example(name: str) -> Data:
             data[section][thing] = {**copy.deepcopy(kinds.get(own.get("type"), {})), **own}
     data["types"] = {section: {kind: {} for kind in kinds} for section, kinds in data.get("types", {}).items()}
     return data  # type: ignore[no-any-return]
+
+
+def changed(data: Data, changes: list[str]) -> Data:
+    """Change data by words such as ``openings/W-01/lock: hand``; what has no value is taken out."""
+    for change in changes:
+        path, _, value = change.partition(":")
+        *steps, field = path.split("/")
+        holder = data
+        for step in steps:
+            holder = holder.setdefault(step, {})
+        if value:
+            holder[field] = yaml.safe_load(value)
+        else:
+            holder.pop(field, None)
+    return data
 
 
 def worst_cases(data: Data, supply_ohm: dict[str, float]) -> list[tuple[str, dict[str, float]]]:

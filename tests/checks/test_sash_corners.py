@@ -5,6 +5,8 @@ import math
 import pytest
 from plans import plan, problems, unknowns
 
+from zonecfg.results.finding import Unknown
+
 
 class TestCount:
     """Length along the hinge over what one actuator serves; 900 mm where the type does not say (common practice)."""
@@ -226,6 +228,11 @@ class TestFingers:
     )
     def test_protection(self, protection, found):
         assert len(problems(self.edge(900, protection), "finger-trap")) == found
+        assert not unknowns(self.edge(900, protection), "finger-trap")
+
+    def test_held_switches_where_links_could_not_be_read(self):
+        (reason,) = unknowns(self.edge(900, ["hold-to-run"]), "finger-trap", frozenset({"links"}))
+        assert reason == Unknown("it is not known whether rain or wind can move it", ("W-1",))
 
     @pytest.mark.parametrize(("protection", "found"), [(["hold-to-run"], 1), (["hold-to-run", "pressure-edge"], 0)])
     def test_held_switches_do_not_stop_the_rain(self, protection, found):

@@ -18,6 +18,12 @@ def counted(number: int, one: str, several: str | None = None) -> str:
     return f"{number} {one if number == 1 else several or one + 's'}"
 
 
+def beside(value: float, limit: float, decimals: int) -> str:
+    """Write a figure with so many decimals, or as many more as show on which side of a limit it is."""
+    texts = [f"{value:.{n}f}" for n in range(decimals, 5)]
+    return next((text for text in texts if (float(text) - limit) * (value - limit) > 0), texts[-1])
+
+
 def figure(value: float, digits: int = 3) -> str:
     """Write a figure to a number of significant digits, without exponent or trailing zeros."""
     if value == 0:

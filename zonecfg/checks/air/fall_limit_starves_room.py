@@ -52,9 +52,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             continue
         if isinstance(limit, Unknown):
             yield limit
-        elif asked is None:
-            yield room.required_unknown or Unknown("floor_area_m2 is not given", (key,))
-        elif not rule.enough(min(limit.free_m2, limit.counted_m2), asked):
+        elif room.required_unknown is not None:
+            yield room.required_unknown
+        elif asked is not None and not rule.enough(min(limit.free_m2, limit.counted_m2), asked):
             fall = falls[limit.openings[0]]
             strokes = listed(f"{opening} {falls[opening].largest_stroke_mm} mm" for opening in limit.openings)
             yield Problem(

@@ -20,9 +20,10 @@ from math import ceil, radians, sin
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.rulings import caveat, named
-from zonecfg.figures.unread import sashless
+from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import beside
 from zonecfg.rules import VentilationRule
 
 CHECK = Check(
@@ -40,13 +41,16 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield rule
         return
     angles = [band.angle_at_least_deg for band in rule.bands if band.angle_at_least_deg is not None]
-    if not rule.needs_angle or not angles:
+    if not angles:
         return
     yield from sashless(site)
     for key in site.actuators_of:
         if key not in site.openings:
             continue
         room = site.rooms.get(site.openings[key].room or "")
+        if room is not None and (lost := unread(site, "rooms", room.id, "mechanical_air")) is not None:
+            yield lost
+            continue
         if room is not None and room.mechanical_air:
             yield Unknown("machines supply the air (mechanical_air)", (room.id,))
             continue
@@ -55,12 +59,13 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             if sash.unknown is not None:
                 yield sash.unknown
         elif rule.counted_share(sash.opened.angle_deg) == 0:
-            least = 2 * sash.levers.radius_mm * sin(radians(min(angles)) / 2)
+            least_deg = min(angles)
+            least_mm = 2 * sash.levers.radius_mm * sin(radians(least_deg) / 2)
             longest = max(sash.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
             yield Problem(
                 f"openings/{key}",
                 site.at("actuators", longest, "stroke_mm"),
-                f"{key} opens to {sash.opened.angle_deg:.1f}°, and {rule.id} counts nothing under {min(angles):g}°; "
-                f"a stroke of {ceil(least - 1e-9)} mm reaches it"
+                f"{key} opens to {beside(sash.opened.angle_deg, least_deg, 1)}°, and {rule.id} counts nothing under "
+                f"{least_deg:g}°; a stroke of {ceil(least_mm - 1e-9)} mm reaches it"
                 f"{caveat(rule, room.use if room else None, secondary=bool(rule.secondary))}",
             )

@@ -44,20 +44,20 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if room.mechanical_air:
             yield Unknown("machines supply the air (mechanical_air)", (room.id,))
             continue
-        if known.required_area_m2 is None or known.required_unknown is not None:
-            yield known.required_unknown or Unknown("floor_area_m2 is not given", (room.id,))
+        if known.required_unknown is not None:
+            yield known.required_unknown
             continue
-        if known.counted_area_m2 is None:
+        asked, counted = known.required_area_m2, known.counted_area_m2
+        if asked is None or counted is None:
             yield from known.counted_unknown
             continue
-        if rule.enough(known.counted_area_m2, known.required_area_m2):
+        if rule.enough(counted, asked):
             continue
         free = "is not known" if known.free_area_m2 is None else f"is {figure(known.free_area_m2)} m²"
         yield Problem(
             f"rooms/{room.id}",
             site.at("rooms", room.id, "floor_area_m2"),
-            f"{room.id} has {figure(known.counted_area_m2)} m² of opening area as {rule.id} counts it, and "
-            f"{figure(known.required_area_m2)} m² is asked ({rule.bands[0].text}): "
-            f"{figure(known.required_area_m2 - known.counted_area_m2)} m² more would do; its free area {free}"
+            f"{room.id} has {figure(counted)} m² of opening area as {rule.id} counts it, and {figure(asked)} m² is "
+            f"asked ({rule.bands[0].text}): {figure(asked - counted)} m² more would do; its free area {free}"
             f"{caveat(rule, room.use, secondary=bool(rule.secondary))}",
         )

@@ -43,7 +43,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield most if isinstance(most, Unknown) else Unknown("length_m of the cable is not given", line.unclear)
         elif line.long_stubs and not isinstance(most, Unknown):
             first, *others = sorted(line.long_stubs, key=lambda stub: -(site.cables[stub.cable].length_m or 0.0))
-            more = f", and {len(others)} more are too long" if others else ""
+            more = f", and {len(others)} more {'is' if len(others) == 1 else 'are'} too long" if others else ""
             yield Problem(
                 bus.about,
                 site.at("cables", first.cable, "length_m"),

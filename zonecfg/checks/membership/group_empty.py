@@ -30,5 +30,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     for group in site.groups.values():
         if group.actuators == ():
             sensors = site.sensors_of.get(group.id, ())
-            linked = f", though {listed(sensors)} acts on it" if sensors else ""
+            linked = f", though {listed(sensors)} {'acts' if len(sensors) == 1 else 'act'} on it" if sensors else ""
             yield Problem(f"groups/{group.id}", site.at("groups", group.id), f"{group.id} has no members{linked}")

@@ -34,6 +34,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         rooms = dict.fromkeys(room for o in openings if (room := site.openings[o].room) and room in site.rooms)
         unclear = [o for o in openings if site.openings[o].room not in site.rooms]
         if len(rooms) < 2 and unclear and len(openings) > 1:
-            yield Unknown(f"it is not known which room {listed(unclear)} is of", (group,))
+            yield Unknown(
+                f"it is not known which room {listed(unclear)} {'is' if len(unclear) == 1 else 'are'} of", (group,)
+            )
         if len(rooms) > 1:
             yield Problem(f"groups/{group}", site.at("groups", group), f"{group} moves windows of {listed(rooms)}")

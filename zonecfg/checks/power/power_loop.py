@@ -46,7 +46,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield Problem(
             about,
             site.at("cables", closing, "carries"),
-            f"{ring} {'form a loop' if others else 'leads back to where it begins'} of power; "
+            f"{ring} {'form a loop of power' if others else 'leads power back to where it begins'}; "
             f"without {closing} everything is still reached",
             tuple(site.at("cables", cable) for cable in others),
         )

@@ -20,7 +20,7 @@ from zonecfg.figures import Figures
 from zonecfg.figures.network import Network
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
-from zonecfg.results.words import listed
+from zonecfg.results.words import beside, listed
 
 CHECK = Check(
     "voltage-too-low",
@@ -49,7 +49,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"actuators/{actuator.id}",
                 site.at("actuators", actuator.id),
-                f"{actuator.id} gets {_below(found.volt, least)} V when {found.event}{only}; its minimum is "
+                f"{actuator.id} gets {beside(found.volt, least, 1)} V when {found.event}{only}; its minimum is "
                 f"{least:g} V ({way} from {network.supply.id}); {cure}",
             )
 
@@ -64,11 +64,6 @@ def _cure(network: Network, actuator: str, least: float) -> str:
         return "no conductor up to 10 mm² is enough: bring a supply nearer, or move fewer sashes at once"
     size, volt = fitting
     return f"{_size(size)} gives {volt:.1f} V"
-
-
-def _below(volt: float, least: float) -> str:
-    """Write a voltage with as many decimals as show that it is below its least."""
-    return next((text for text in (f"{volt:.{n}f}" for n in (1, 2, 3)) if float(text) < least), f"{volt:.4f}")
 
 
 def _size(mm2: float) -> str:

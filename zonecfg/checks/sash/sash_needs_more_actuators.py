@@ -47,7 +47,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 yield sash.shape_unknown
             continue
         given = [site.actuators[actuator].along_hinge_max_mm for actuator in sash.actuators]
-        each = min([USUAL_MM if most is None else most for most in given])
+        served = [USUAL_MM if most is None else most for most in given]
+        each = min(served)
         count, along = len(given), sash.levers.along_mm
         if along <= count * each * (1 + 1e-9) or site.sashless:
             continue
@@ -55,7 +56,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if lost:
             yield from lost
         else:
-            whose = f"{each:g} mm each" + (" by common practice: the type does not say" if None in given else "")
+            usual = given[served.index(each)] is None
+            whose = f"{each:g} mm each" + (" by common practice: the type does not say" if usual else "")
             field = "height_mm" if site.openings[opening].hinge == "side-hung" else "width_mm"
             yield Problem(
                 f"openings/{opening}",

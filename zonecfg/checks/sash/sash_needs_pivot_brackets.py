@@ -42,7 +42,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 yield sash.shape_unknown
             continue
         given = [site.actuators[actuator].hinge_to_edge_min_mm for actuator in sash.actuators]
-        least = max([USUAL_MM if least is None else least for least in given])
+        asked = [USUAL_MM if least is None else least for least in given]
+        least = max(asked)
         if sash.levers.swing_mm >= least * (1 - 1e-9):
             continue
         lost = [unread(site, "openings", opening, "pivot_brackets")]
@@ -51,7 +52,10 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield from known
             continue
         field = "width_mm" if site.openings[opening].hinge == "side-hung" else "height_mm"
-        whose = "by common practice: the type does not say" if None in given else f"by the type of {sash.actuators[0]}"
+        first = asked.index(least)
+        whose = f"by the type of {sash.actuators[first]}"
+        if given[first] is None:
+            whose = "by common practice: the type does not say"
         yield Problem(
             f"openings/{opening}",
             site.at("openings", opening, field),

@@ -23,6 +23,7 @@ from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import beside
 
 CHECK = Check("stroke-over-sash", "warning", source="geometry: the stroke is a chord", needs=("openings", "actuators"))
 
@@ -43,7 +44,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if sash.opened is None:
             what = f"no angle fits it, {2 * reach:g} mm being as far as the sash can turn"
         else:
-            what = f"opens {opening} to {sash.opened.angle_deg:.0f}°"
+            what = f"opens {opening} to {beside(sash.opened.angle_deg, 90, 0)}°"
         longest = max(sash.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
         yield Problem(
             f"openings/{opening}",

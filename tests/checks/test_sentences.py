@@ -1,0 +1,21 @@
+"""What a person reads: ``sentences.txt`` has each check's whole sentences, and the corners that word them differently.
+
+A block names a check, or one of its examples, and what is changed in it (a value left out takes the field out); then come
+the sentences, and behind @ where they stand if that is another place than before. Their figures are worked out by hand
+from those of the example; where a handbook figure counts, the corner tests name its source.
+"""
+
+from pathlib import Path
+
+import pytest
+from plans import changed, example, problems
+
+BLOCKS = (Path(__file__).parent / "sentences.txt").read_text("utf-8").strip().split("\n\n")
+
+
+@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: block.partition("\n")[0])
+def test_sentences(block):
+    head, *sentences = (line.strip() for line in block.splitlines())
+    name, *changes = head.split(" | ")
+    found = problems(changed(example(name), changes), name.partition("/")[0])
+    assert [p.message + f" @ {p.at}" * (" @ " in s) for p, s in zip(found, sentences, strict=True)] == sentences
