@@ -48,8 +48,9 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
     if old is ABSENT or new is ABSENT or not isinstance(old, dict) or not isinstance(new, dict):
         if old is not ABSENT and new is not ABSENT and same(old, new):
             return
-        seen = new if old is ABSENT else old
-        fields = listed(field_words(seen)) if isinstance(seen, dict) else str(seen)
+        text = "record taken out" if new is ABSENT else says(None, old, new)
+        if old is ABSENT:
+            text = f"recorded {(listed(field_words(new)) or 'nothing') if isinstance(new, dict) else new}"
         yield Change(
             kind="recorded",
             section=section,
@@ -59,7 +60,7 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
             consequence="record",
             at_before=None if old is ABSENT else join(*section.split("."), old_key),
             at_after=None if new is ABSENT else join(*section.split("."), key),
-            text=f"{key}: recorded {fields or 'nothing'}" if old is ABSENT else f"{key}: record taken out",
+            text=f"{key}: {text}",
         )
         return
     for field in dict.fromkeys((*old, *new)):

@@ -105,7 +105,8 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
             text = f"{key}: firmware {b} recorded" if b else f"{key}: firmware {a} no longer recorded"
             yield _changed(sides, "recorded", section, key, field, a, b, "record", text)
         else:
-            yield _changed(sides, "changed", section, key, field, a, b, of_field(section, field))
+            consequence = "record" if key.startswith("x-") else of_field(section, field)
+            yield _changed(sides, "changed", section, key, field, a, b, consequence)
 
 
 def _changed(

@@ -208,11 +208,16 @@ def _with_new_names(fields: Any, names_of: Mapping[str, Mapping[str, str]]) -> A
     return {key: names_of[key].get(value, value) if key in names_of else value for key, value in fields.items()}
 
 
+def is_own(section: str, key: str) -> bool:
+    """Whether a section is a key of the user's own, at the top or where a section has ids; it is its only thing too."""
+    return key.startswith("x-") and f".{section}".endswith(f".{key}")
+
+
 def pointer_to(section: str, key: str, field: str | None = None) -> str:
     """JSON Pointer to a thing of a view, or to one of its fields."""
     below = [] if not field else [field] if field.startswith("x-") else field.split(".")
-    if section == key:  # the user's own, at the top
-        return join(key, *below)
+    if is_own(section, key):
+        return join(*section.split(".", 1), *below)
     if section in {"site", "saved"}:
         return join(section, *below)
     return join(*section.split(".", 1), key, *below)

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from zonecfg.compare.sides import ABSENT
+from zonecfg.compare.view import is_own
 from zonecfg.results.words import counted, listed
 
 ONE = {
@@ -15,10 +16,10 @@ ONE = {
 
 def name_of(section: str, key: str) -> str:
     """Name a thing with what it is."""
+    if section in {"site", "saved"} or is_own(section, key):
+        return section
     if section.startswith("types."):
         return f"{ONE[section.removeprefix('types.')]} type {key}"
-    if section in {"site", "saved"} or section == key:
-        return section
     return f"{ONE.get(section, section)} {key}"
 
 

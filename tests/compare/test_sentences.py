@@ -1,0 +1,31 @@
+"""What a person reads of a change, what it touches first, and where it stands on both sides, in ``sentences.txt``.
+
+A block says how two sites differ that both begin as the library of the examples: ``<`` changes the first, ``>`` the
+second, ``=`` both; a value left out takes the field out. Then come the changes told, and nothing else is told.
+"""
+
+from copy import deepcopy
+from pathlib import Path
+
+import pytest
+from plans import changed, site_of
+
+from zonecfg.compare.differences import differences
+from zonecfg.document.reader import read
+from zonecfg.model.fields import AS_WRITTEN
+
+LIBRARY = Path(__file__).parents[2] / "examples" / "compare" / "regrouped" / "before.yaml"
+BLOCKS = (Path(__file__).parent / "sentences.txt").read_text("utf-8").strip().split("\n\n")
+
+
+@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: block.partition("\n")[0][:80])
+def test_sentences(block):
+    head, *sentences = (line.strip() for line in block.splitlines())
+    before = read(LIBRARY.read_bytes(), LIBRARY.name, AS_WRITTEN).data
+    after = deepcopy(before)
+    for side, change in (part.split(" ", 1) for part in head.split(" | ")):
+        for data, sides in ((before, "<="), (after, ">=")):
+            if side in sides:
+                changed(data, [change])
+    told = differences(site_of(before), site_of(after))[0]
+    assert [f"{c.kind} {c.consequence}: {c.text} @ {c.at_before or '-'} {c.at_after or '-'}" for c in told] == sentences
