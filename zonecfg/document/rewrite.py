@@ -12,14 +12,14 @@ from zonecfg.document.chunks import (
     column_of,
     heads_of,
     line_end,
-    line_start,
     lines,
 )
 from zonecfg.document.donor import Donor, Identity, entry_of, inner, numbered, shifted, what_it_holds
 from zonecfg.document.flow import flow_edits
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
-from zonecfg.document.writer import Edit, applied, as_block, in_line, key_text, same
+from zonecfg.document.wording import is_scalar, made_entry, written_as_block, written_in_line
+from zonecfg.document.writer import Edit, applied, key_text, same
 from zonecfg.errors import CannotWrite
 from zonecfg.results.pointer import split
 
@@ -170,7 +170,7 @@ class _Rewriter:
 
             def written(name: Any) -> str:
                 inside = donor.within(held_by[name]) if donor and name in held_by else None
-                value = self._in_line(inside, wanted[name], "" if listed else name)
+                value = written_in_line(inside, wanted[name], "" if listed else name)
                 return value if listed else f"{key_text(name)}: {value}"
 
             self.edits += flow_edits(self._text, node, names, wanted.keys(), fresh, written)
@@ -231,10 +231,10 @@ class _Rewriter:
         """Write a new entry of a block as whole lines."""
         head = "- " if listed else f"{key_text(name)}:"
         if donor is None or name not in held_by:
-            return self._made(head, wanted, column, "" if listed else name)
+            return made_entry(head, wanted, column, "" if listed else name, self._newline)
         inside = donor.within(held_by[name])
         if donor.node.flow:
-            value = self._in_line(inside, wanted, "" if listed else name)
+            value = written_in_line(inside, wanted, "" if listed else name)
             return f"{' ' * column}{head.rstrip()} {value}{self._newline}"
         body, above = entry_of(donor, list(held_by).index(name))
         body = body if same(inside.data, wanted) else self._changed(body, name, inside.data, wanted, listed=listed)
@@ -250,23 +250,6 @@ class _Rewriter:
         task.value(value, data, wanted, within, None, None if listed else label, "" if listed else name)
         return applied(body, sorted(task.edits, key=lambda edit: edit[:2]), "")
 
-    def _made(self, head: str, wanted: Any, column: int, key: str) -> str:
-        pad = " " * column
-        block = as_block(wanted, column + 2, self._newline)
-        if block and head != "- ":
-            return f"{pad}{head}{block}{self._newline}"
-        return f"{pad}{head.rstrip()} {in_line(wanted, key)}{self._newline}"
-
-    # A value that becomes something else
-
-    def _in_line(self, donor: Donor | None, wanted: Any, key: str) -> str:
-        """Write a value on one line, as the donor has it where that is possible."""
-        if donor is not None and same(donor.data, wanted) and (donor.node.flow or _is_scalar(donor.node)):
-            written = donor.text[donor.node.start : donor.node.end]
-            if written and not BREAK.search(written) and written[0] not in "|>":
-                return written
-        return in_line(wanted, key)
-
     def _replace(
         self,
         node: Node,
@@ -278,8 +261,10 @@ class _Rewriter:
         *,
         in_flow: bool,
     ) -> None:
-        block = "" if in_flow else self._as_block(node, wanted, donor, column_of(self._text, label.start))
-        written = "" if block else self._in_line(donor, wanted, key)
+        block = (
+            "" if in_flow else written_as_block(node, wanted, donor, column_of(self._text, label.start), self._newline)
+        )
+        written = "" if block else written_in_line(donor, wanted, key)
         colon = self._text.index(":", label.end) + 1
         old_block = not node.flow and (node.items or node.members)
         if old_block:
@@ -289,7 +274,7 @@ class _Rewriter:
             self.edits += [Edit(chunk.start, chunk.end, "") for chunk in stretches]  # the comments above them stay
             if block:
                 self.edits.append(Edit(stretches[-1].end, stretches[-1].end, block))
-        elif self._text[node.start : node.start + 1] in ("|", ">") and _is_scalar(node):
+        elif self._text[node.start : node.start + 1] in ("|", ">") and is_scalar(node):
             self.edits.append(Edit(colon, node.end, f" {written}{self._newline}" if written else self._newline + block))
         elif written:
             start, end = (colon, colon) if node.empty else (node.start, node.end)
@@ -301,28 +286,10 @@ class _Rewriter:
                 block = self._newline + block.removesuffix(self._newline)
             self.edits.append(Edit(place, place, block))
 
-    def _as_block(self, node: Node, wanted: Any, donor: Donor | None, column: int) -> str:
-        """Write a value as lines of its own; nothing where it belongs behind its key."""
-        if not isinstance(wanted, (dict, list)) or not wanted:
-            return ""
-        if donor is not None and same(donor.data, wanted):
-            if donor.node.flow or _is_scalar(donor.node):
-                return ""
-            body = donor.text[line_start(donor.text, donor.begin) : donor.end].splitlines()
-            return "".join(shifted(body, column + 2, self._newline))
-        if node.flow and node.items is None and node.members:
-            return ""
-        made = as_block(wanted, column + 2, self._newline)
-        return made.removeprefix(self._newline) + self._newline if made else ""
-
 
 def _can_go_on(node: Node, data: Mapping[str, Any], wanted: Mapping[str, Any]) -> bool:
     """Whether a mapping can be changed entry by entry: one stays, or it is a block with something new in it."""
     return any(key in wanted for key in data) or bool(data and wanted and not node.flow)
-
-
-def _is_scalar(node: Node) -> bool:
-    return node.items is None and node.members is None
 
 
 def _placed(kept: Sequence[Any], order: Iterable[Any], new: Sequence[Any]) -> dict[Any, list[Any]]:
