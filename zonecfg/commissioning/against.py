@@ -6,6 +6,7 @@ from datetime import date
 from zonecfg.commissioning.filled import Entry, Filled
 from zonecfg.commissioning.sheet import expected_ohm
 from zonecfg.figures import Figures
+from zonecfg.results.words import listed
 
 _MM, _SHARE = 5.0, 0.05  # a rule read in a draughty window: common practice
 _BUS_SHARE = 0.15  # as in bus-resistance-off
@@ -20,11 +21,17 @@ def against_plan(figures: Figures, found: Filled, today: date) -> Iterator[str]:
     }
     for (section, thing), values in found.by_thing.items():
         yield from _labels(figures, section, thing, values, meant)
-        yield from _tests(thing, values, today)
+        yield from _tests(thing, values)
         if section == "actuators":
             yield from _actuator(figures, thing, values)
         elif section == "controllers":
             yield from _controller(figures, thing, values)
+    later: dict[str, list[str]] = {}
+    for entry in found.entries:
+        if entry.key == "date" and str(entry.value) > today.isoformat():
+            later.setdefault(str(entry.value), []).append(entry.thing)
+    for day, things in later.items():
+        yield f"{listed(things)}: tested on {day}, and today is {today.isoformat()}"
 
 
 def _labels(
@@ -42,14 +49,12 @@ def _labels(
             yield f"{thing}: {key} {entry.value}; the plan has {planned}{other}"
 
 
-def _tests(thing: str, values: dict[str, Entry], today: date) -> Iterator[str]:
+def _tests(thing: str, values: dict[str, Entry]) -> Iterator[str]:
     for entry in values.values():
         if entry.value == "fail":
             yield f"{thing}: {entry.key.replace('_', ' ')} failed"
         elif entry.key == "calibrated" and entry.value is False:
             yield f"{thing}: not calibrated"
-        elif entry.key == "date" and str(entry.value) > today.isoformat():
-            yield f"{thing}: tested on {entry.value}, and today is {today.isoformat()}"
 
 
 def _actuator(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterator[str]:
