@@ -44,16 +44,31 @@ PACKAGES = {
 # What reads docstrings and signatures cannot run on mutants; what starts another program for each would take days.
 LEFT_OUT = ["tests/engineering/test_docstrings.py", "tests/engineering/test_dc_network_spice.py"]
 # Added to the copy's conftest.py: plain tests go first, and a failure is enough: no time goes into its smallest example.
+# A test that takes ten seconds of the processor, or the memory of a small machine, is one that would never end.
 QUICK = """
 
+import os
+import resource
+import signal
+
+import pytest
 from hypothesis import Phase
 
 settings.register_profile("mutants", settings.get_profile("ci"), phases=(Phase.explicit, Phase.generate))
 settings.load_profile("mutants")
+signal.signal(signal.SIGVTALRM, lambda *_: os._exit(1))
+resource.setrlimit(resource.RLIMIT_DATA, (4_000_000_000, resource.RLIM_INFINITY))
 
 
 def pytest_collection_modifyitems(items):
     items.sort(key=lambda item: hasattr(item.obj, "hypothesis"))
+
+
+@pytest.fixture(autouse=True)
+def ends():
+    signal.setitimer(signal.ITIMER_VIRTUAL, 10)
+    yield
+    signal.setitimer(signal.ITIMER_VIRTUAL, 0)
 """
 NOTICED = {"killed", "timeout", "suspicious", "segfault", "caught by type check"}
 

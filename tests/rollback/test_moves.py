@@ -78,21 +78,25 @@ def test_exact_order_is_the_best_of_all_orders(plant):
 
 @st.composite
 def full(draw):
-    """Every group full from the beginning to the end, so that nobody moves before somebody waits outside."""
-    around = draw(st.permutations(GROUPS))
-    moves = [(around[0], around[1]), (around[1], around[0])]
+    """Every group so full that nobody moves before somebody waits outside."""
+    one, two, three = draw(st.permutations(GROUPS))
+    room = dict.fromkeys(GROUPS, 0)
     if draw(st.booleans()):
-        moves = [(around[i], around[(i + 1) % 3]) for i in range(3)]
-    size = draw(st.integers(1, 2))
+        ring = draw(st.sampled_from((((one, two), (two, one)), ((one, two), (two, three), (three, one)))))
+        sizes = draw(st.lists(st.integers(1, 2), min_size=1, max_size=2))
+        moves = [(home, target, size) for size in sizes for home, target in ring]
+    else:  # the pair finds one place, and the two that take its places find none; nobody goes to the south
+        moves = [(one, two, 2), (two, one, 1), ("south", one, 1)]
+        room[two] = 1
     sashes = []
-    for i, (home, target) in enumerate(moves * draw(st.integers(1, 2))):
+    for i, (home, target, size) in enumerate(moves):
         actuators = tuple(f"A-{i}{part}" for part in range(size))
         sashes.append(Sash(f"W-{i}", actuators, (home,) * size, target))
     everyone = [a for sash in sashes for a in sash.actuators]
     if draw(st.booleans()):
         sashes.append(Sash("W-9", ("A-9",), (draw(st.sampled_from((*GROUPS, None))),), None))
     exposed = frozenset(a for a in everyone if draw(st.booleans()) or draw(st.booleans()))
-    return sashes, draw(st.frozensets(st.sampled_from(GROUPS))), exposed, dict.fromkeys(GROUPS, 0), 0
+    return sashes, draw(st.frozensets(st.sampled_from(GROUPS))), exposed, room, 0
 
 
 @given(full())
@@ -107,7 +111,10 @@ def test_exact_order_between_full_groups_is_the_best_of_all_orders(plant):
 
 @given(full() | plants())
 def test_beyond_the_exact_search_what_gains_most_and_fits_goes_next(plant):
-    """Replayed on plain sets: before each move, who fits and what each would bring are counted anew."""
+    """Replayed on plain sets: before each move, who fits and what each would bring are counted anew.
+
+    Where nobody fits, one waits outside whose group somebody wants, of those that costs least, of those the largest.
+    """
     sashes, covering, exposed, room, elsewhere = plant
     order = order_moves(sashes, covering=covering, exposed=exposed, room=room, elsewhere=elsewhere, exact_up_to=0)
     homes = {a: h for s in sashes for a, h in zip(s.actuators, s.homes, strict=True)}
@@ -123,12 +130,19 @@ def test_beyond_the_exact_search_what_gains_most_and_fits_goes_next(plant):
         came, went = list(after.values()).count(sash.target), list(start.values()).count(sash.target)
         return sash.target not in room or came - went <= room[sash.target]
 
+    def to_wait(sash):
+        unwanted = not {homes[a] for a in sash.actuators} & {other.target for other in left}
+        return unwanted, bare(moved(homes, sash, None)), -len(sash.actuators)
+
     start, left = dict(homes), list(sashes)
     for move in order.moves:
         fitting = [sash for sash in left if fits(sash)]
         waits = move.do == "park" and move.sash.target is not None
         if waits:
             assert not fitting
+            inside = [sash for sash in left if any(homes[a] is not None for a in sash.actuators)]
+            assert move.sash in inside
+            assert to_wait(move.sash) == min(map(to_wait, inside))
         else:
             assert move.sash in fitting
             best = min(bare(moved(homes, sash, sash.target)) for sash in fitting)
@@ -172,6 +186,26 @@ def test_two_full_groups_swap_by_one_waiting_outside():
     )
     assert [move.do for move in order.moves] == ["park", "move", "put-in"]
     assert [move.uncovered for move in order.moves] == [1, 1, 0]
+
+
+def test_beyond_the_exact_search_who_waits_outside_uncovered_comes_in_first():
+    """All groups are full and closed by rain. W-2 waits outside; W-1 could go where it goes, but stands covered."""
+    sashes = [
+        Sash("W-1", ("A-1",), ("north",), "west"),
+        Sash("W-2", ("A-2a", "A-2b"), ("east", "east"), "west"),
+        Sash("W-3", ("A-3a", "A-3b"), ("west", "west"), "east"),
+        Sash("W-4", ("A-4",), ("west",), "north"),
+    ]
+    found = order_moves(
+        sashes,
+        covering=frozenset(GROUPS),
+        exposed=frozenset({"A-1", "A-2a", "A-3a", "A-3b", "A-4"}),
+        room=dict.fromkeys(GROUPS, 0),
+        elsewhere=0,
+        exact_up_to=0,
+    )
+    told = [(move.do, move.sash.name) for move in found.moves]
+    assert told[:3] == [("park", "W-2"), ("move", "W-3"), ("put-in", "W-2")]
 
 
 def replayed(moves, room):

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plans import plan, site_of
 
-from zonecfg.rollback.settings import Coverage, Tally, limits_of_groups, settings_of
+from zonecfg.rollback.settings import Coverage, Tally, limits_of_groups, settings_of, with_settings
 from zonecfg.rollback.steps import steps_between
 
 GROUPS = ("east", "north", "south", "west")
@@ -94,6 +94,11 @@ def test_what_is_set_and_linked_goes_in_the_order_that_leaves_fewest_uncovered(d
         sum(uncovered(data, links | set(order[:n]), actions | act) for n in range(1, len(more) + 1))
         for order in permutations(more)
     )
+
+
+def test_what_could_not_be_read_is_unknown_under_other_settings_too():
+    site = site_of(plan(), frozenset({"openings/W-1/sheltered"}))
+    assert "openings/W-1/sheltered" in with_settings(site, settings_of(site)).unknown
 
 
 def test_the_limit_of_a_group_is_that_of_its_controller():

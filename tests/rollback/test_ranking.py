@@ -84,3 +84,28 @@ def test_the_reason_gives_the_figures(way):
     assert len(stays) == bool(way.stays)
     named = {word for word in CONSEQUENCES for part in stays if re.search(rf"\b{word}\b", part)}
     assert named == {c.consequence for c in way.stays}
+
+
+def test_the_reason_in_words():
+    """One and none are told as one and none."""
+    step, found = Step(do="move", text="", uncovered=0), finding("error")
+    exposure = Exposure(now=0, at_worst=0, after=0, sum_over_steps=0)
+    best = Way(way="restore", target="copy a", predicted={}, steps=(step,), exposure=exposure, minutes=0)
+    worst = Way(
+        way="by-hand",
+        target="copy b",
+        predicted={},
+        findings=FindingsMoved(introduced=(found,)),
+        lost=(change("weather"),),
+        stays=(change("electrical"), change("safety")),
+        steps=(step, step),
+        exposure=Exposure(now=0, at_worst=3, after=1, sum_over_steps=0),
+        minutes=0,
+    )
+    assert [rank.reason for rank in ranking([worst, best])] == [
+        "no new errors; 0 actuators without rain closing when done; nothing lost; 1 step",
+        (
+            "1 new error; 1 actuator without rain closing when done, 3 at worst; 1 thing lost; 2 steps; 2 differences that no "
+            "setting brings back (safety and electrical)"
+        ),
+    ]

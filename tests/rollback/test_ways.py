@@ -10,7 +10,7 @@ import yaml
 from plans import plan, site_of
 
 import zonecfg.rollback
-from zonecfg.results.change import FindingsMoved
+from zonecfg.results.change import FigureMove, FindingsMoved
 from zonecfg.rollback.predict import controllers_of_copy, predict
 from zonecfg.rollback.ways import Copy, ways
 from zonecfg.workflow.rollback import rollback
@@ -49,11 +49,30 @@ def copied(now, **sections):
     return site_of({**data, **sections})
 
 
-def laid_out(now, *copies, design=None):
+def laid_out(now, *copies, design=None, judge=lambda site: (FindingsMoved(), ()), minutes=MINUTES):
     plan_ = Copy("the plan", site_of(design)) if design else None
     named = [Copy(f"copy {letter}", copy) for letter, copy in zip("abc", copies, strict=False)]
-    found = ways(site_of(now), named, plan_, lambda site: (FindingsMoved(), ()), MINUTES)
-    return {(way.way, way.target): way for way in found}
+    found = ways(site_of(now), named, plan_, judge, minutes)
+    by_name = {(way.way, way.target): way for way in found}
+    assert len(by_name) == len(found)
+    return by_name
+
+
+def two_controllers(now):
+    """The same plant with G on C-1 and H on C-2, and what each of the two saved."""
+    now["controllers"]["C-2"] = {"type": "hall"}
+    for group, controller in (("G", "C-1"), ("H", "C-2")):
+        now["groups"][group] = {"controller": controller, **now["groups"][group]}
+    return now, [
+        copied(
+            now,
+            groups={group: now["groups"][group]},
+            links={"R-1": [group]},
+            wet_weather={group: now["wet_weather"][group]},
+            saved={"controllers": {controller: {}}},
+        )
+        for group, controller in (("G", "C-1"), ("H", "C-2"))
+    ]
 
 
 @pytest.mark.parametrize("case", sorted(path.name for path in ROOT.iterdir()))
@@ -71,8 +90,52 @@ def test_windows_to_close_are_those_that_settings_change_for():
     now = plant()
     copy = copied(now, groups={"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-3", "A-4", "A-2"]}})
     for way in laid_out(now, copy).values():
-        told = {name for step in way.steps if step.do == "close" for name in re.findall(r"W-\d", step.text)}
-        assert told == {"keep": set(), "by-hand": {"W-2"}}.get(way.way, {"W-1", "W-2", "W-3", "W-4"})
+        assert closed(way) == {"keep": set(), "by-hand": {"W-2"}}.get(way.way, {"W-1", "W-2", "W-3", "W-4"})
+    now, copies = two_controllers(plant())
+    found = laid_out(now, *copies)
+    assert closed(found["restore", "copy a"]) == {"W-1", "W-2"}
+    assert closed(found["restore", "copy b"]) == {"W-3", "W-4"}
+    assert closed(found["restore", "copy a and copy b"]) == {"W-1", "W-2", "W-3", "W-4"}
+
+
+def closed(way):
+    """Windows that a step of the way says to close."""
+    return {name for step in way.steps if step.do == "close" for name in re.findall(r"W-\d", step.text)}
+
+
+def test_many_windows_to_close_are_counted_and_none_known_are_the_windows():
+    now = plant()
+    now["openings"] = {f"W-{n}": now["openings"]["W-1"] for n in range(10, 20)}
+    now["actuators"] = {f"A-{n}": {"type": "chain", "opening": f"W-{n}", "serial": f"{n}"} for n in range(10, 20)}
+    now["groups"] = {"G": {"actuators": list(now["actuators"])}, "H": {"actuators": []}}
+    (step,) = (s for s in laid_out(now, copied(now))["restore", "copy a"].steps if s.do == "close")
+    assert "W-16 and 3 more" in step.text
+    for fields in now["actuators"].values():
+        del fields["opening"]
+    (step,) = (s for s in laid_out(now, copied(now))["restore", "copy a"].steps if s.do == "close")
+    assert step.text.startswith("close the windows and")
+
+
+def test_what_stands_is_judged_already_and_differs_from_nothing():
+    """A judge that finds a figure everywhere is asked of predicted sites alone; a stranger in a group is no loss."""
+    now = plant()
+    now["groups"]["G"]["actuators"].append("A-9")
+    moved = FindingsMoved(), (FigureMove(section="site", id="", figure="figure", before=1, after=2),)
+    for (kind, _), way in laid_out(now, copied(now), judge=lambda site: moved).items():
+        assert way.figures == (() if kind == "keep" else moved[1])
+        assert kind != "keep" or way.lost == way.returns == ()
+
+
+def test_a_step_or_test_without_minutes_takes_none():
+    now = plant()
+    found = laid_out(now, copied(now, groups={"G": now["groups"]["G"]}), minutes={"restore": 7})
+    assert found["restore", "copy a"].retest
+    assert {kind: way.minutes for (kind, _), way in found.items()} == {
+        "keep": 0,
+        "restore": 7,
+        "restore-then-mend": 7,
+        "by-hand": 0,
+    }
 
 
 def test_the_search_of_each_way_is_told():
@@ -84,6 +147,9 @@ def test_the_search_of_each_way_is_told():
     assert (by_hand.moving_sashes, by_hand.exact, by_hand.sum_over_moves) == (2, True, 0)
     assert (mended.moving_sashes, mended.exact, mended.sum_over_moves) == (0, True, 0)
     assert found["keep", "what stands"].search is None
+    arrived = laid_out(now, design=now)["by-hand", "the plan"]
+    assert [step.do for step in arrived.steps] == ["save-copy"]
+    assert (arrived.search.moving_sashes, arrived.search.exact, arrived.search.sum_over_moves) == (0, True, 0)
 
 
 def test_a_sash_pulled_apart_is_isolated_as_a_whole_and_connected_again():
@@ -100,6 +166,17 @@ def test_a_sash_pulled_apart_is_isolated_as_a_whole_and_connected_again():
         assert all(step.actuators == ("A-1", "A-2") and step.actuator == "A-1" for step in told)
         assert [step.uncovered for step in told] == [0, 0][: len(told)]
         assert (way.exposure.after, way.exposure.at_worst) == ({"restore": 1, "restore-then-mend": 0}[kind], 1)
+
+
+def test_a_pair_is_isolated_only_where_a_copy_parts_it():
+    """A-1 and A-2 are on one sash, in one group; parted are those between two groups, not those that move together."""
+    now = plant()
+    now["actuators"]["A-2"]["opening"] = "W-1"
+    for members, parted in (((["A-1"], ["A-2"]), True), (([], ["A-1", "A-2"]), False), ((["A-1", "A-2"], []), False)):
+        groups = {"G": {"actuators": members[0]}, "H": {"actuators": [*members[1], "A-3", "A-4"]}}
+        way = laid_out(now, copied(now, groups=groups))["restore", "copy a"]
+        assert [step.do for step in way.steps].count("isolate") == parted
+        assert [words.startswith("Isolate A-1 and A-2 first") for words in way.first] == [True] * parted
 
 
 def test_what_copies_cannot_know_is_told():
@@ -137,6 +214,11 @@ def test_what_copies_cannot_know_is_told():
     assert found["by-hand", "copy a"].warnings == prediction.moved
     assert found["restore", "copy a"].also_returns == prediction.also_returns
     assert not found["keep", "what stands"].warnings
+    (first,), (later,) = found["restore", "copy a"].first, found["restore-then-mend", "copy a"].first
+    assert later == f"{first[:-1]} until they are entered again."
+    for kind in ("restore", "restore-then-mend"):
+        (step,) = (step for step in found[kind, "copy a"].steps if step.do == "restore")
+        assert step.text == "put copy a back on C-1"
 
 
 def test_a_copy_of_the_present_warns_of_nothing():
@@ -188,8 +270,34 @@ def test_a_design_over_a_limit_cannot_be_reached():
     now["controllers"]["C-1"]["limits"] = {"actuators_per_group": 2}
     design = {**now, "groups": {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-2", "A-3", "A-4"]}}}
     way = laid_out(now, design=design)["by-hand", "the plan"]
-    assert way.first[0].startswith("This way cannot be gone")
+    assert way.first[0].startswith("This way cannot be gone: ")
+    assert "over its limit" in way.first[0]
     assert [step.do for step in way.steps] == ["save-copy"]
+
+
+def test_what_the_plan_calls_otherwise_is_no_physical_difference():
+    """The same actuator and the same sensor under other ids: who is in which group, and who acts on it, are settings."""
+    now = plant()
+    design = yaml.safe_load(yaml.safe_dump(now))
+    for section, here, there in (("actuators", "A-1", "A-7"), ("sensors", "R-1", "R-7")):
+        design[section] = {there if key == here else key: fields for key, fields in design[section].items()}
+    design["groups"]["G"]["actuators"] = ["A-7", "A-2"]
+    design["links"] = {"R-7": ["G", "H"]}
+    way = laid_out(now, design=design)["by-hand", "the plan"]
+    assert ("A-1", "group") in {(change.id, change.field) for change in way.lost}
+    assert way.stays == ()
+
+
+def test_what_neither_copy_nor_plant_has_is_mended_from_the_design():
+    """No controller keeps links, and nobody linked anything again; each copy by its name does not bring them back."""
+    now, copies = two_controllers(plant(keeps=["groups", "wet_weather"]))
+    design, now = now, {**now, "links": {}}
+    found = laid_out(now, *copies, design=design)
+    for name in ("copy a", "copy b", "copy a and copy b"):
+        assert found["restore", name].predicted["links"] == {}
+        assert found["restore-then-mend", name].predicted["links"] == {"R-1": ["G", "H"]}
+        told = [words.partition(" holds links")[0] for words in found["restore", name].warnings]
+        assert told == name.split(" and ")
 
 
 def test_copies_of_two_controllers_bring_all_their_warnings():

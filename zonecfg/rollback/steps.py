@@ -101,7 +101,7 @@ def _after(members: Mapping[str, tuple[str, ...]], sashes: Iterable[Sash]) -> di
     after = {g: tuple(a for a in held if a not in goal) for g, held in members.items()}
     for actuator, group in goal.items():
         if group is not None:
-            after[group] = (*after.get(group, ()), actuator)
+            after[group] = (*after[group], actuator)
     return after
 
 

@@ -255,7 +255,7 @@ class _Office:
         search: Search | None = None,
     ) -> Way:
         site = self.now if kind == "keep" else with_settings(self.now, settings)
-        changes = [] if kind == "keep" else differences(self.now, site)[0]
+        changes = differences(self.now, site)[0]
         moved, figures = (FindingsMoved(), ()) if kind == "keep" else self.judge(site)
         retest = tuple(retests(self.now, site, changes))
         after = self.coverage.uncovered(settings)
@@ -302,7 +302,7 @@ def _split_sashes(now: Site, settings: Settings, stands: Settings) -> list[tuple
     return [
         (opening, actuators)
         for opening, actuators in now.actuators_of.items()
-        if len(actuators) > 1 and _apart(then, actuators) and not _apart(before, actuators)
+        if _apart(then, actuators) and not _apart(before, actuators)
     ]
 
 

@@ -1,0 +1,80 @@
+"""Steps between two states of one plant, all written down by hand."""
+
+from plans import plan, site_of
+
+from zonecfg.rollback.settings import settings_of
+from zonecfg.rollback.steps import steps_between
+
+SHUT, STAY = {"open_percent": 0}, {"when_calm": "stay"}
+
+
+def plant(**sections):
+    """Six actuators, the first two on one sash; a group has two at most, and rain closes all that are in one."""
+    homes = {"A-1": "W-1", "A-2": "W-1", "A-3": "W-2", "A-4": "W-3", "A-5": "W-4", "A-6": "W-5"}
+    return site_of(
+        plan(
+            types_controllers={"hall": {"limits": {"actuators_per_group": 2}}},
+            openings={f"W-{n}": {"type": "sash", "room": "room", "sheltered": False} for n in range(1, 6)},
+            controllers={"C-1": {"type": "hall"}},
+            actuators={name: {"type": "chain", "opening": opening} for name, opening in homes.items()},
+            sensors={"R-1": {"type": "plate"}},
+            **sections,
+        )
+    )
+
+
+def test_every_kind_of_step():
+    """Two full groups swap, a pair against two; one actuator gets a group, one loses it; a group comes, one goes."""
+    now = plant(
+        groups={
+            "G": {"actuators": []},
+            "hall": {"actuators": ["A-1", "A-2"]},
+            "foyer": {"actuators": ["A-3", "A-4"]},
+            "loft": {"actuators": ["A-6"]},
+        },
+        links={"R-1": ["hall", "foyer", "loft"]},
+        wet_weather={"hall": SHUT, "foyer": SHUT, "loft": SHUT},
+        strong_wind={"hall": STAY, "loft": STAY},
+    )
+    then = plant(
+        groups={
+            "G": {"actuators": []},
+            "hall": {"actuators": ["A-3", "A-4"]},
+            "foyer": {"actuators": ["A-1", "A-2"]},
+            "attic": {"actuators": ["A-5"]},
+        },
+        links={"R-1": ["hall", "foyer", "attic"]},
+        wet_weather={"hall": SHUT, "foyer": SHUT, "attic": {"open_percent": 5}},
+        strong_wind={"hall": STAY, "attic": {"when_calm": "return", "calm_minutes": 12.5}},
+    )
+    steps = steps_between(now, settings_of(now), settings_of(then)).steps
+    assert [(s.do, s.text, s.actuators, s.group, s.from_group, s.sensor, s.uncovered) for s in steps] == [
+        ("make-group", "make the group attic", (), "attic", None, None, 1),
+        ("set-wet-action", "set what attic does in wet weather: open_percent 5", (), "attic", None, None, 1),
+        (
+            "set-wind-action",
+            "set what attic does in strong wind: when_calm return and calm_minutes 12.5",
+            (), "attic", None, None, 1,
+        ),
+        ("link", "link R-1 to attic", (), "attic", None, "R-1", 1),
+        ("put-in", "put A-5 into attic", ("A-5",), "attic", None, None, 0),
+        ("park", "take A-1 and A-2 together out of hall to wait outside", ("A-1", "A-2"), "hall", None, None, 2),
+        ("move", "move A-3 from foyer to hall", ("A-3",), "hall", "foyer", None, 2),
+        ("move", "move A-4 from foyer to hall", ("A-4",), "hall", "foyer", None, 2),
+        ("put-in", "put A-1 and A-2 together into foyer", ("A-1", "A-2"), "foyer", None, None, 0),
+        ("park", "take A-6 out of loft", ("A-6",), "loft", None, None, 1),
+        ("unlink", "unlink R-1 from loft", (), "loft", None, "R-1", 1),
+        ("clear-wet-action", "take away what loft does in wet weather", (), "loft", None, None, 1),
+        ("clear-wind-action", "take away what loft does in strong wind", (), "loft", None, None, 1),
+        ("empty-group", "take the empty group loft away", (), "loft", None, None, 1),
+    ]  # fmt: skip
+    assert [step.actuator for step in steps if step.actuators] == ["A-5", "A-1", "A-3", "A-4", "A-1", "A-6"]
+
+
+def test_an_action_taken_away_under_a_link_uncovers():
+    now, then = (
+        plant(groups={"G": {"actuators": ["A-1", "A-2"]}}, links={"R-1": ["G"]}, wet_weather=wet)
+        for wet in ({"G": SHUT}, {})
+    )
+    (step,) = steps_between(now, settings_of(now), settings_of(then)).steps
+    assert (step.do, step.uncovered) == ("clear-wet-action", 6)
