@@ -2,7 +2,7 @@
 
 from functools import lru_cache
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from zonecfg.rollback.moves import Sash, order_moves
@@ -66,6 +66,20 @@ def plants(draw, most=5):
     return sashes, covering, exposed, room, draw(st.integers(0, 3))
 
 
+def all_want_the_east():
+    """Three at a time: whoever comes in from outside must not be thought to cost anything."""
+    homes = {"W-1": None, "W-2": "south", "W-3": "south", "W-4": "west", "W-5": "east"}
+    sashes = [
+        Sash(
+            name, tuple(f"A{name[1:]}{part}" for part in "abc"), (home,) * 3, "east" if number in {1, 2, 3} else "west"
+        )
+        for number, (name, home) in enumerate(homes.items())
+    ]
+    exposed = frozenset(a for s in sashes for a in s.actuators) - {"A-4c"}
+    return sashes, frozenset({"east", "west"}), exposed, {"east": 6, "west": 3}, 1
+
+
+@example(all_want_the_east())
 @given(plants())
 def test_exact_order_is_the_best_of_all_orders(plant):
     sashes, covering, exposed, room, elsewhere = plant
@@ -109,6 +123,18 @@ def test_exact_order_between_full_groups_is_the_best_of_all_orders(plant):
     assert order.cost == found[0]
 
 
+def pair_against_two(home_of_the_last, room, exposed):
+    """A pair of the east and two of the west and elsewhere change places; rain closes all of the east and west."""
+    sashes = [
+        Sash("W-1", ("A-1a", "A-1b"), ("east", "east"), "west"),
+        Sash("W-2", ("A-2",), ("west",), "east"),
+        Sash("W-3", ("A-3",), (home_of_the_last,), "east"),
+    ]
+    return sashes, frozenset({"east", "west"}), frozenset(exposed), {"east": 0, "west": room}, 0
+
+
+@example(pair_against_two("south", 1, {"A-1a", "A-1b", "A-2", "A-3"}))  # W-3 waits at no cost, but to no use
+@example(pair_against_two("west", 0, {"A-1a", "A-1b"}))  # two have to wait before anybody moves
 @given(full() | plants())
 def test_beyond_the_exact_search_what_gains_most_and_fits_goes_next(plant):
     """Replayed on plain sets: before each move, who fits and what each would bring are counted anew.

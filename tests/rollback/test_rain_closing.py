@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plans import plan, site_of
 
-from zonecfg.rollback.settings import Coverage, Tally, limits_of_groups, settings_of, with_settings
+from zonecfg.rollback.settings import Coverage, Settings, Tally, limits_of_groups, settings_of, with_settings
 from zonecfg.rollback.steps import steps_between
 
 GROUPS = ("east", "north", "south", "west")
@@ -111,6 +111,15 @@ def test_the_limit_of_a_group_is_that_of_its_controller():
     assert limits_of_groups(one, settings_of(one)) == {"G": 4, "east": 4}
     two = site_of(plan(controllers={"C-1": {"type": "plain"}, "C-2": {"type": "small"}}, **sections))
     assert limits_of_groups(two, settings_of(two)) == {"east": 4}
+    fresh = Settings(
+        members={"new": (), "other": ()},
+        links=frozenset(),
+        wet_weather={},
+        strong_wind={},
+        about={"new": {"controller": "C-2"}},
+    )
+    assert limits_of_groups(one, fresh) == {"new": 4, "other": 4}
+    assert limits_of_groups(two, fresh) == {"new": 4}
     bare = site_of(
         plan(controllers={"C-1": {"type": "plain"}}, groups=sections["groups"] | {"east": {"actuators": []}})
     )

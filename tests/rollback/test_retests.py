@@ -64,8 +64,12 @@ def due(now, then):
 
 
 def told(now, then):
+    return [(r.test, r.section, r.id) for r in listed(now, then)]
+
+
+def listed(now, then):
     before, after = site_of(now), site_of(then)
-    return [(r.test, r.section, r.id) for r in retests(before, after, differences(before, after)[0])]
+    return list(retests(before, after, differences(before, after)[0]))
 
 
 @given(sites(), st.data())
@@ -98,3 +102,29 @@ def test_a_replaced_actuator_that_also_goes_elsewhere_is_walked_once():
         ("walk-test", "groups", "west"),
         ("wet-test", "sensors", "R-1"),
     ]
+    assert {(r.section, r.id): r.because for r in listed(now, then) if r.test in {"calibrate", "measure-gap"}} == {
+        ("actuators", "A-1"): "its record is of 10"
+    }
+
+
+def test_why_each_thing_is_tested_again():
+    """An actuator that moves, an action that changes, a link that is made: each group by the first that touches it."""
+    now = plan(
+        actuators={"A-1": {}},
+        groups={"G": {"actuators": ["A-1"]}, "north": {"actuators": []}, "west": {"actuators": []}},
+        sensors={"R-1": {"type": "plate"}, "R-2": {"type": "plate"}},
+        links={"R-1": ["G", "north"]},
+        wet_weather={"north": {"open_percent": 0}},
+    )
+    then = deepcopy(now)
+    then["groups"] = {"G": {"actuators": []}, "north": {"actuators": []}, "west": {"actuators": ["A-1"]}}
+    then["links"]["R-2"] = ["south"]
+    then["groups"]["south"] = now["groups"]["south"] = {"actuators": []}
+    then["wet_weather"]["north"] = {"open_percent": 5}
+    because = {(r.test, r.id): r.because for r in listed(now, then)}
+    assert because[("walk-test", "A-1")] == "A-1 moved from G to west"
+    assert because[("walk-test", "G")] == because[("walk-test", "west")] == "A-1 moved from G to west"
+    assert because[("walk-test", "south")] == "R-2 now acts on south"
+    assert "open_percent" in because[("walk-test", "north")]
+    assert because[("wet-test", "R-1")] == "it acts, or acted, on G and north"
+    assert because[("wet-test", "R-2")] == "it acts, or acted, on south"

@@ -17,7 +17,7 @@ def plant(**sections):
             openings={f"W-{n}": {"type": "sash", "room": "room", "sheltered": False} for n in range(1, 6)},
             controllers={"C-1": {"type": "hall"}},
             actuators={name: {"type": "chain", "opening": opening} for name, opening in homes.items()},
-            sensors={"R-1": {"type": "plate"}},
+            sensors={"R-1": {"type": "plate"}, "R-2": {"type": "plate"}},
             **sections,
         )
     )
@@ -45,7 +45,7 @@ def test_every_kind_of_step():
         },
         links={"R-1": ["hall", "foyer", "attic"]},
         wet_weather={"hall": SHUT, "foyer": SHUT, "attic": {"open_percent": 5}},
-        strong_wind={"hall": STAY, "attic": {"when_calm": "return", "calm_minutes": 12.5}},
+        strong_wind={"hall": {}, "attic": {"when_calm": "return", "calm_minutes": 10.0}},
     )
     steps = steps_between(now, settings_of(now), settings_of(then)).steps
     assert [(s.do, s.text, s.actuators, s.group, s.from_group, s.sensor, s.uncovered) for s in steps] == [
@@ -53,9 +53,10 @@ def test_every_kind_of_step():
         ("set-wet-action", "set what attic does in wet weather: open_percent 5", (), "attic", None, None, 1),
         (
             "set-wind-action",
-            "set what attic does in strong wind: when_calm return and calm_minutes 12.5",
+            "set what attic does in strong wind: when_calm return and calm_minutes 10",
             (), "attic", None, None, 1,
         ),
+        ("set-wind-action", "set what hall does in strong wind", (), "hall", None, None, 1),
         ("link", "link R-1 to attic", (), "attic", None, "R-1", 1),
         ("put-in", "put A-5 into attic", ("A-5",), "attic", None, None, 0),
         ("park", "take A-1 and A-2 together out of hall to wait outside", ("A-1", "A-2"), "hall", None, None, 2),
@@ -78,3 +79,23 @@ def test_an_action_taken_away_under_a_link_uncovers():
     )
     (step,) = steps_between(now, settings_of(now), settings_of(then)).steps
     assert (step.do, step.uncovered) == ("clear-wet-action", 6)
+
+
+def test_a_second_sensor_of_a_group_covers_nobody_and_goes_last():
+    groups = {"G": {"actuators": []}, "hall": {"actuators": ["A-1", "A-2"]}, "foyer": {"actuators": ["A-3"]}}
+    acts = {"hall": SHUT, "foyer": SHUT}
+    now = plant(groups=groups, wet_weather=acts)
+    then = plant(groups=groups, wet_weather=acts, links={"R-1": ["hall", "foyer"], "R-2": ["hall"]})
+    steps = steps_between(now, settings_of(now), settings_of(then)).steps
+    assert [(step.sensor, step.group, step.uncovered) for step in steps] == [
+        ("R-1", "hall", 4),
+        ("R-1", "foyer", 3),
+        ("R-2", "hall", 3),
+    ]
+
+
+def test_a_sash_that_the_target_pulls_apart_goes_actuator_by_actuator():
+    now = plant(groups={"G": {"actuators": ["A-1", "A-2"]}, "hall": {"actuators": []}, "foyer": {"actuators": []}})
+    then = plant(groups={"G": {"actuators": []}, "hall": {"actuators": ["A-2"]}, "foyer": {"actuators": ["A-1"]}})
+    steps = steps_between(now, settings_of(now), settings_of(then)).steps
+    assert [step.text for step in steps] == ["move A-1 from G to foyer", "move A-2 from G to hall"]

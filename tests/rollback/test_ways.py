@@ -2,11 +2,11 @@
 
 import json
 import re
+from copy import deepcopy
 from datetime import date
 from pathlib import Path
 
 import pytest
-import yaml
 from plans import plan, site_of
 
 import zonecfg.rollback
@@ -251,7 +251,7 @@ def test_controllers_of_a_copy():
 def test_what_the_design_has_besides_settings_is_no_step():
     """A shorter stroke and another name stay as they are; the name is of the record only and not told."""
     now = plant()
-    design = yaml.safe_load(yaml.safe_dump(now))
+    design = deepcopy(now)
     design["actuators"]["A-1"]["stroke_mm"] = 300
     design["rooms"]["room"]["name"] = "Hall"
     design["groups"] = {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-3", "A-4", "A-2"]}}
@@ -278,7 +278,7 @@ def test_a_design_over_a_limit_cannot_be_reached():
 def test_what_the_plan_calls_otherwise_is_no_physical_difference():
     """The same actuator and the same sensor under other ids: who is in which group, and who acts on it, are settings."""
     now = plant()
-    design = yaml.safe_load(yaml.safe_dump(now))
+    design = deepcopy(now)
     for section, here, there in (("actuators", "A-1", "A-7"), ("sensors", "R-1", "R-7")):
         design[section] = {there if key == here else key: fields for key, fields in design[section].items()}
     design["groups"]["G"]["actuators"] = ["A-7", "A-2"]
@@ -291,13 +291,31 @@ def test_what_the_plan_calls_otherwise_is_no_physical_difference():
 def test_what_neither_copy_nor_plant_has_is_mended_from_the_design():
     """No controller keeps links, and nobody linked anything again; each copy by its name does not bring them back."""
     now, copies = two_controllers(plant(keeps=["groups", "wet_weather"]))
-    design, now = now, {**now, "links": {}}
+    design, now = deepcopy(now), {**now, "links": {}}
     found = laid_out(now, *copies, design=design)
     for name in ("copy a", "copy b", "copy a and copy b"):
         assert found["restore", name].predicted["links"] == {}
         assert found["restore-then-mend", name].predicted["links"] == {"R-1": ["G", "H"]}
         told = [words.partition(" holds links")[0] for words in found["restore", name].warnings]
         assert told == name.split(" and ")
+    del now["groups"]["H"], now["wet_weather"]["H"]
+    mended = laid_out(now, *copies, design=design)["restore-then-mend", "copy b"].predicted
+    assert mended["links"] == {"R-1": ["G", "H"]}
+
+
+def test_groups_that_a_copy_does_not_keep_are_entered_again():
+    """Put back, the controller holds no group; mended, and by hand, all is as it stands."""
+    now = plant(keeps=["links"])
+    found = laid_out(now, copied(now))
+    assert found["restore", "copy a"].predicted["groups"] == {}
+    mended = found["restore-then-mend", "copy a"]
+    stands = found["keep", "what stands"].predicted
+    assert {name: mended.predicted[name] for name in stands} == stands
+    assert (mended.exposure.at_worst, mended.exposure.after) == (4, 0)
+    assert [step.do for step in mended.steps[5:]].count("put-in") == 4
+    by_hand = found["by-hand", "copy a"]
+    assert by_hand.predicted == stands
+    assert [step.do for step in by_hand.steps] == ["save-copy"]
 
 
 def test_copies_of_two_controllers_bring_all_their_warnings():

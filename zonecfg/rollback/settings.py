@@ -5,7 +5,6 @@ from typing import Any
 
 from msgspec import Struct
 
-from zonecfg.graph.topology import Topology
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 
@@ -175,11 +174,10 @@ class Tally:
 
 def limits_of_groups(site: Site, settings: Settings) -> dict[str, int]:
     """Most actuators each group may have, where its controller's type says so."""
-    topology = Topology(site)
     only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     found: dict[str, int] = {}
     for group in settings.members:
-        name = settings.about.get(group, {}).get("controller") or topology.controller_of_group.get(group) or only
+        name = settings.about.get(group, {}).get("controller") or only
         controller = site.controllers.get(name or "")
         if controller and controller.limits and controller.limits.actuators_per_group is not None:
             found[group] = controller.limits.actuators_per_group

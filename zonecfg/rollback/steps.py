@@ -13,7 +13,7 @@ from msgspec import Struct
 from zonecfg.model.site import Site
 from zonecfg.results.way import Search, Step
 from zonecfg.results.words import listed
-from zonecfg.rollback.moves import EXACT_UP_TO, Sash, order_moves
+from zonecfg.rollback.moves import Sash, order_moves
 from zonecfg.rollback.settings import Coverage, Settings, Tally, limits_of_groups
 
 
@@ -24,7 +24,7 @@ class Plan(Struct, frozen=True):
     search: Search
 
 
-def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: int = EXACT_UP_TO) -> Plan:
+def steps_between(site: Site, now: Settings, target: Settings) -> Plan:
     """Find the steps that turn the settings of a plant into others.
 
     Parameters
@@ -33,8 +33,6 @@ def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: i
         The plant: sashes, shelter, limits.
     now, target
         Settings before and after.
-    exact_up_to
-        Moving sashes up to which the order of moves is searched exactly.
 
     Returns
     -------
@@ -66,7 +64,6 @@ def steps_between(site: Site, now: Settings, target: Settings, *, exact_up_to: i
         exposed=coverage.exposed,
         room={g: limit - len(between.members.get(g, ())) for g, limit in limits_of_groups(site, between).items()},
         elsewhere=len(coverage.exposed - reached - moving),
-        exact_up_to=exact_up_to,
     )
     steps += [_move_step(move.do, move.sash, move.uncovered) for move in order.moves]
     arrived = _replaced(between, members=_after(between.members, sashes))

@@ -104,11 +104,15 @@ def _on_site(now: Site, settings: Settings) -> Settings:
 def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> Settings:
     """What a restore is mended to: new serials in the groups of those they replaced; links and actions entered again.
 
-    What the copy did not keep is taken from what stands, else from the design.
+    What the copy did not keep is taken from what stands, else from the design; groups from what stands.
     """
     stands = settings_of(now)
     planned = _on_site(now, settings_of(design.site)) if design else None
     result = prediction.settings
+    for controller in prediction.controllers:
+        kept = now.controllers[controller].saved_copy_keeps
+        if kept is not None and "groups" not in kept:
+            result = result.joined(stands.of_groups(groups_of_controller(now, stands, controller)))
     members = {g: list(m) for g, m in result.members.items()}
     grouped = {a for m in members.values() for a in m}
     for actuator, group in prediction.orphans.items():
