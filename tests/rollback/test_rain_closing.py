@@ -6,7 +6,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plans import plan, site_of
 
-from zonecfg.rollback.settings import Coverage, Settings, Tally, limits_of_groups, settings_of, with_settings
+from zonecfg.rollback.settings import (
+    Coverage,
+    Settings,
+    Tally,
+    groups_of_controller,
+    limits_of_groups,
+    settings_of,
+    with_settings,
+)
 from zonecfg.rollback.steps import steps_between
 
 GROUPS = ("east", "north", "south", "west")
@@ -120,6 +128,8 @@ def test_the_limit_of_a_group_is_that_of_its_controller():
     )
     assert limits_of_groups(one, fresh) == {"new": 4, "other": 4}
     assert limits_of_groups(two, fresh) == {"new": 4}
+    assert groups_of_controller(one, fresh, "C-2") == ["new", "other"]
+    assert (groups_of_controller(two, fresh, "C-2"), groups_of_controller(two, fresh, "C-1")) == (["new"], [])
     bare = site_of(
         plan(controllers={"C-1": {"type": "plain"}}, groups=sections["groups"] | {"east": {"actuators": []}})
     )

@@ -221,6 +221,16 @@ def test_what_copies_cannot_know_is_told():
         assert step.text == "put copy a back on C-1"
 
 
+def test_a_member_that_a_copy_only_names_is_found_by_its_id():
+    """The copy lists no actuators; A-4 is gone meanwhile."""
+    now = plant()
+    then = copied(now, actuators={})
+    del now["actuators"]["A-4"]
+    prediction = predict(site_of(now), then, "copy a")
+    assert prediction.settings.members == {"G": ("A-1", "A-2"), "H": ("A-3",)}
+    assert (prediction.warnings, prediction.orphans) == ((), {})
+
+
 def test_a_copy_of_the_present_warns_of_nothing():
     now = plant()
     prediction = predict(site_of(now), copied(now), "copy a")

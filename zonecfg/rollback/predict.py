@@ -59,15 +59,12 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     result = present
     wiped: list[str] = []
     also: list[AlsoReturns] = []
-    single = restored[0] if len(restored) == 1 else None
     for controller in restored:
         kept = now.controllers[controller].saved_copy_keeps
         keeps = frozenset(SETTINGS if kept is None else kept)
         there = groups_of_controller(now, present, controller)
         wiped.extend(_wiped(present.of_groups(there), keeps, controller))
-        from_copy = [
-            g for g in saved.members if (saved.about.get(g, {}).get("controller") or single) in {controller, None}
-        ]
+        from_copy = [g for g in saved.members if saved.about[g].get("controller") in {controller, None}]
         held = saved.of_groups(from_copy)
         warnings.extend(_about_controller(now, copy, controller, kept, held, name))
         back = _translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers))
@@ -101,7 +98,7 @@ def settings_of_copy(copy: Site) -> Settings:
         links=frozenset((s, g) for s, groups in copy.links.items() for g in groups),
         wet_weather={g: (copy.own.get("wet_weather") or {})[g] for g in copy.wet_weather},
         strong_wind={g: (copy.own.get("strong_wind") or {})[g] for g in copy.strong_wind},
-        about={g: {k: v for k, v in raw.get(g, {}).items() if k != "actuators"} for g in copy.groups},
+        about={g: {k: v for k, v in raw[g].items() if k != "actuators"} for g in copy.groups},
     )
 
 

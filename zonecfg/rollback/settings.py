@@ -65,7 +65,7 @@ def settings_of(site: Site) -> Settings:
         links=frozenset((s, g) for s, groups in site.links.items() for g in groups if g in site.groups),
         wet_weather=_actions(site, "wet_weather"),
         strong_wind=_actions(site, "strong_wind"),
-        about={g: {k: v for k, v in raw.get(g, {}).items() if k != "actuators"} for g in site.groups},
+        about={g: {k: v for k, v in raw[g].items() if k != "actuators"} for g in site.groups},
     )
 
 
