@@ -256,6 +256,22 @@ def test_controllers_of_a_copy():
     assert controllers_of_copy(site, copied(now, saved={}, groups=groups)) == ["C-1"]
     assert controllers_of_copy(site, copied(now, saved={})) == ["C-1"]
     assert controllers_of_copy(site, copied(now, saved={"controllers": {"C-9": {}}})) == []
+    assert controllers_of_copy(site, copied(now, saved=None)) == ["C-1"]
+    now, (_, two) = two_controllers(now)
+    assert controllers_of_copy(site_of(now), two) == ["C-2"]
+    assert controllers_of_copy(site_of(now), copied(now, saved=None, groups={"H": now["groups"]["H"]})) == ["C-2"]
+    assert controllers_of_copy(site_of(now), copied(now, saved=None, groups={})) == ["C-1", "C-2"]
+
+
+@pytest.mark.parametrize("saved", [None, {"controllers": {"C-1": {}}}])
+def test_a_copy_without_a_date_is_of_the_day_it_was_saved(saved):
+    now = plant()
+    now["controllers"]["C-1"] |= {"copy_also_holds": ["timers"]}
+    prediction = predict(site_of(now), copied(now, saved=saved), "copy a")
+    assert [also.text for also in prediction.also_returns] == [
+        "timers of C-1 also returns to how it was on the day it was saved, not shown here"
+    ]
+    assert prediction.warnings == ()
 
 
 def test_what_the_design_has_besides_settings_is_no_step():

@@ -161,13 +161,13 @@ class Tally:
 
     def gain_of_action(self, group: str) -> int:
         """How many actuators an action for wet weather would cover."""
-        if group in self._actions or not self._sensors.get(group):
+        if not self._sensors.get(group):
             return 0
         return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
 
     def gain_of_link(self, sensor: str, group: str) -> int:
         """How many actuators a link would cover."""
-        if sensor not in self._rain or group not in self._actions or self._sensors.get(group):
+        if sensor not in self._rain or group not in self._actions:
             return 0
         return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
 
