@@ -342,6 +342,27 @@ def test_groups_that_a_copy_does_not_keep_are_entered_again():
     by_hand = found["by-hand", "copy a"]
     assert by_hand.predicted == stands
     assert [step.do for step in by_hand.steps] == ["save-copy"]
+    now, copies = two_controllers(plant(keeps=["links"]))
+    found = laid_out(now, *copies)
+    for name, left in (("copy a", {"H"}), ("copy b", {"G"}), ("copy a and copy b", set())):
+        assert found["restore", name].predicted["groups"].keys() == left
+        mended = found["restore-then-mend", name].predicted
+        assert {group: set(fields["actuators"]) for group, fields in mended["groups"].items()} == {
+            "G": {"A-1", "A-2"},
+            "H": {"A-3", "A-4"},
+        }
+
+
+def test_a_replaced_actuator_that_is_in_a_group_already_stays_there():
+    """A-1 has a new serial and another controller's group; the copy has its predecessor in G."""
+    now, (copy, _) = two_controllers(plant())
+    now["actuators"]["A-1"]["serial"] = "199"
+    now["groups"]["G"]["actuators"], now["groups"]["H"]["actuators"] = ["A-2"], ["A-1", "A-3", "A-4"]
+    mended = laid_out(now, copy)["restore-then-mend", "copy a"].predicted["groups"]
+    assert {group: fields["actuators"] for group, fields in mended.items()} == {
+        "G": ["A-2"],
+        "H": ["A-1", "A-3", "A-4"],
+    }
 
 
 def test_copies_of_two_controllers_bring_all_their_warnings():
