@@ -197,6 +197,22 @@ def test_the_order_of_the_input_does_not_matter(plant, random):
     assert order_moves(sashes, **asked) == order_moves(mixed, **asked)
 
 
+def test_where_no_group_fills_up_the_order_is_exact_however_many_move():
+    """Thirty sashes: those that rain closing reaches in the end go first, those that it leaves go last."""
+    ways_to_go = ((None, "east"), ("east", "west"), ("west", None))
+    sashes = [Sash(f"W-{n}", (f"A-{n}",), (ways_to_go[n % 3][0],), ways_to_go[n % 3][1]) for n in range(30)]
+    found = order_moves(
+        sashes,
+        covering=frozenset({"east", "west"}),
+        exposed=frozenset(a for s in sashes for a in s.actuators),
+        room={"east": 10},
+        elsewhere=2,
+    )
+    assert (found.exact, found.method) == (True, "by gain: no group fills up on the way")
+    assert [move.uncovered for move in found.moves] == [*range(11, 1, -1), *[2] * 10, *range(3, 13)]
+    assert found.cost == found.bound == sum(move.uncovered for move in found.moves)
+
+
 def test_two_full_groups_swap_by_one_waiting_outside():
     """A cycle of full groups needs one sash outside, once."""
     sashes = [
