@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
@@ -213,7 +214,11 @@ def test_where_no_group_fills_up_the_order_is_exact_however_many_move():
     assert found.cost == found.bound == sum(move.uncovered for move in found.moves)
 
 
-def test_two_full_groups_swap_by_one_waiting_outside():
+@pytest.mark.parametrize(
+    ("exact_up_to", "method"),
+    [(2, "A* over sashes at home, outside and in place"), (1, "the move that gains most and fits goes next")],
+)
+def test_two_full_groups_swap_by_one_waiting_outside(exact_up_to, method):
     """A cycle of full groups needs one sash outside, once."""
     sashes = [
         Sash("W-1", ("A-1",), ("east",), "west"),
@@ -225,7 +230,9 @@ def test_two_full_groups_swap_by_one_waiting_outside():
         exposed=frozenset({"A-1", "A-2"}),
         room={"east": 0, "west": 0},
         elsewhere=0,
+        exact_up_to=exact_up_to,
     )
+    assert (order.exact, order.method) == (exact_up_to == 2, method)
     assert [move.do for move in order.moves] == ["park", "move", "put-in"]
     assert [move.uncovered for move in order.moves] == [1, 1, 0]
 

@@ -116,6 +116,7 @@ def test_the_limit_of_a_group_is_that_of_its_controller():
         "groups": {"G": {"actuators": []}, "east": {"controller": "C-2", "actuators": []}},
     }
     one = site_of(plan(controllers={"C-2": {"type": "small"}}, **sections))
+    assert settings_of(one).about == {"G": {}, "east": {"controller": "C-2"}}
     assert limits_of_groups(one, settings_of(one)) == {"G": 4, "east": 4}
     two = site_of(plan(controllers={"C-1": {"type": "plain"}, "C-2": {"type": "small"}}, **sections))
     assert limits_of_groups(two, settings_of(two)) == {"east": 4}
