@@ -15,6 +15,7 @@ NOT_GIVEN = """
 barrier-too-low             openings/W-21/sill_mm       W-21  sill_mm is not given, and no barrier_mm is enough
 bus-branches                cables/K-05/length_m        K-05  three bus cables meet, and length_m of the cable is not given to tell a stub from a branch
 bus-branches                controllers/C-1/bus/stub_m  K-05  three bus cables meet, and bus.stub_m is not given to tell a stub from a branch
+bus-branches                cables/K-09: {from: A-03, to: C-1, length_m: 9, carries: [bus]}  C-1  the bus has a loop
 bus-overloaded              controllers/C-1/bus/unit_loads  C-1  bus.unit_loads of the controller type is not given
 bus-resistance-off          record/buses/C-1/bus_ohm    C-1  no bus_ohm is recorded
 bus-resistance-off          actuators/A-04: {opening: W-01} | cables/K-05: {from: C-1, to: A-04, carries: [bus], line: "2"}  C-1  the controller has several bus lines, and it is not known which was measured
@@ -78,6 +79,7 @@ stroke-over-type            actuators/A-01/stroke_mm    A-01  stroke_mm is not g
 stub-too-long               cables/K-05/length_m        K-05  length_m of the cable is not given
 stub-too-long               controllers/C-1/bus/stub_m  C-1  bus.stub_m of the controller type is not given
 supply-overloaded           supplies/PS-1/output_a      PS-1  output_a of the supply is not given
+terminator-missing          cables/K-09: {from: A-03, to: C-1, length_m: 9, carries: [bus]}  C-1  the bus has a loop
 too-many-actuators          controllers/C-1/limits      C-1  limits.actuators of the controller is not given
 too-many-actuators          controllers/C-2: {}         A-01 A-02 A-03  it is not known which controller they belong to
 too-many-groups             controllers/C-1/limits      C-1  limits.groups of the controller is not given
@@ -209,8 +211,8 @@ ONE_WING = [
     (name, taken)
     for name, taken, *_ in (*_rows(NOT_GIVEN), *_rows(REFUSED))
     if "/" in taken
-    and ":" not in taken
     and name != "opening-without-actuator"  # an actuator of no known opening may move any
+    and "controllers/C-2" not in taken  # a plan's only controller commands all
 ]
 
 
