@@ -22,7 +22,9 @@ bus-resistance-off          actuators/A-04: {opening: W-01} | cables/K-05: {from
 bus-too-long                controllers/C-1/bus/length_m  C-1  bus.length_m of the controller type is not given
 bus-without-common          supplies/PS-2               A-03  it is not known which supply feeds it
 cable-current-too-high      cables/K-01/current_max_a   K-01  current_max_a of the cable is not given
+cable-current-too-high      supplies/PS-1/output_v: 125  PS-1  output_v is over 120 V DC
 controller-overloaded       controllers/C-1/output_a    C-1  output_a of the controller is not given
+controller-overloaded       supplies/PS-1/output_v: 125  PS-1  output_v is over 120 V DC
 count-mismatch              record/controllers/C-1/actuators_counted  C-1  record.controllers has no actuators_counted
 count-mismatch              controllers/C-2: {}         C-1  it is not known which controller some actuators belong to
 escape-window-restricted    openings/W-22/width_mm      W-22  width_mm of the sash is not given
@@ -38,6 +40,7 @@ fire-test-missing           controllers                 A-30  it is not known wh
 friction-stay-fitted        openings/W-01/stays         W-01  stays of the sash is not given
 fuse-over-cable             supplies/PS-1/fuse_a        PS-1  fuse_a of the supply is not given
 fuse-over-cable             cables/K-04/current_max_a   K-04  current_max_a of the cable is not given
+fuse-over-cable             supplies/PS-1/output_v: 125  PS-1  output_v is over 120 V DC
 group-over-limit            controllers                 studio-south  the group's controller is not known; name it with groups.controller
 group-over-limit            controllers/C-1/limits      studio-south  limits.actuators_per_group of the controller is not given
 group-over-limit            groups/studio-south/actuators  studio-south  the members of a group could not be read
@@ -57,6 +60,7 @@ opening-angle-not-counted   actuators/A-01/stroke_mm    A-01  stroke_mm is not g
 opening-angle-not-counted   rooms/living/mechanical_air: true  living  machines supply the air (mechanical_air)
 opening-without-actuator    actuators/A-01/opening      W-01 W-04  it is not known which opening A-01 moves
 outside-extra-low-voltage   supplies/PS-1/output_v      PS-1  output_v of the supply is not given
+power-loop                  supplies/PS-1/output_v: 125  PS-1  output_v is over 120 V DC
 power-missing               actuators/A-03/running_a | actuators/A-03/peak_a | actuators/A-03/idle_a  A-03  what it draws is not given, and no power cable reaches it
 record-of-another-actuator  actuators/A-02/serial       A-02  the serial of the actuator tested or of the one fitted is not given
 record-of-another-actuator  record/actuators/A-02/serial  A-02  the serial of the actuator tested or of the one fitted is not given

@@ -62,10 +62,10 @@ def _drawn(thing: Actuator | Controller | Sensor) -> float | None:
 
 
 def _unused(site: Site, figures: Figures, thing: str) -> str | None:
-    """Name a cable to something that has power, which does not carry power itself."""
+    """Name a cable to something that has power: it does not carry power itself, or the thing would have some."""
     feeds = figures.topology.feed_of
     for cable in site.cables.values():
-        if thing in (cable.from_, cable.to) and "power" not in (cable.carries or ()):
+        if thing in (cable.from_, cable.to):
             other = feeds.get((cable.to if cable.from_ == thing else cable.from_) or "")
             if other is not None and other.supplies:
                 return cable.id

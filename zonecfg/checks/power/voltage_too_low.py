@@ -46,10 +46,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             network = power.networks[figures.topology.feed_of[actuator.id].supplies[0]]
             only = " (running current only: no peak_a is given)" if network.running_only else ""
             way, cure = _way(network.ways[actuator.id]), _cure(network, actuator.id, least)
+            gets = f"{beside(found.volt, least, 1)} V" if found.volt > 0 else "no voltage at all"
             yield Problem(
                 f"actuators/{actuator.id}",
                 site.at("actuators", actuator.id),
-                f"{actuator.id} gets {beside(found.volt, least, 1)} V when {found.event}{only}; its minimum is "
+                f"{actuator.id} gets {gets} when {found.event}{only}; its minimum is "
                 f"{least:g} V ({way} from {network.supply.id}); {cure}",
             )
 
