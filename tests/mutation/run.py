@@ -31,10 +31,7 @@ PACKAGES = {
             *(f"tests/site_work/test_identify{name}.py" for name in ("", "_units", "_rounds", "_seen")),
         ],
     ),
-    "checks-runner": (
-        ["zonecfg/checks/registry.py", "zonecfg/checks/runner.py"],
-        ["tests/test_examples.py", "tests/checks/", "tests/document/test_reader_places.py"],
-    ),
+    "checks-runner": (["zonecfg/checks/registry.py", "zonecfg/checks/runner.py"], ["tests/checks/test_runner.py"]),
     **{
         f"checks-{family.name}": ([f"zonecfg/checks/{family.name}/"], ["tests/test_examples.py", "tests/checks/"])
         for family in sorted((ROOT / "zonecfg" / "checks").iterdir())
