@@ -47,6 +47,22 @@ def not_checked(data, check, **more):
 class TestRegistry:
     """Checks are found by walking and known by their names."""
 
+    def test_walking(self, tmp_path):
+        """Families are folders that can be imported; a family's checks are its files, whatever begins with _ apart."""
+        for path in (
+            "b/__init__.py",
+            "b/two.py",
+            "b/one.py",
+            "b/_own.py",
+            "b/note.txt",
+            "a/__init__.py",
+            "a/x.py",
+            "c/y.py",
+        ):
+            (tmp_path / path).parent.mkdir(exist_ok=True)
+            (tmp_path / path).touch()
+        assert list(registry._walk(tmp_path)) == [("a", "x"), ("b", "one"), ("b", "two")]
+
     def test_an_entry_is_its_file(self):
         known = entry("finger-trap")
         assert (known.id, known.family, known.check.id) == ("finger-trap", "sash", "finger-trap")
@@ -95,12 +111,12 @@ class TestRegistry:
     def test_help_is_taken_apart(self):
         text = (
             "A title.\n\nWhy\n    One line,\n    and one more.\nWrong\n    a:\n      b: 1\n"
-            "Right\n    Do it,\n    soon.\n\n        a:\n          b: 2\n"
+            "Right\n    Do it,\n    soon.\n\n        a:\n          b: 2\n\n        c: 3\n"
         )
         told = read_help(CHECK, "sash", text)
         assert (told.check, told.severity, told.family, told.source) == (CHECK.id, "error", "sash", "common practice")
         assert (told.title, told.why, told.cure) == ("A title.", "One line, and one more.", "Do it, soon.")
-        assert (told.wrong, told.right) == ("a:\n  b: 1", "a:\n  b: 2")
+        assert (told.wrong, told.right) == ("a:\n  b: 1", "a:\n  b: 2\n\nc: 3")
 
 
 class TestPlaces:
@@ -213,10 +229,17 @@ class TestAccepted:
     def test_place(self, at, speaks):
         data = locked({"check": "hand-lock-fitted", "at": at, "because": "a guard has the key"})
         (told,) = found(data, "hand-lock-fitted")
+        assert told.file == "hall.yaml"
+        assert "lock: hand" in as_yaml(data).splitlines()[told.line - 1]
         assert told.accepted == ("a guard has the key" if speaks else None)
-        assert [f.message for f in found(data, "acceptance-unused")] == [
-            f"nothing is found any more that this accepts: hand-lock-fitted at {at}; take it out"
-        ] * (not speaks)
+        unused = found(data, "acceptance-unused")
+        assert [(f.message, f.about, f.file) for f in unused] == [
+            (
+                f"nothing is found any more that this accepts: hand-lock-fitted at {at}; take it out",
+                f"accepted/hand-lock-fitted{at}", "hall.yaml",
+            )
+        ] * (not speaks)  # fmt: skip
+        assert all(at in as_yaml(data).splitlines()[f.line - 1] for f in unused)
 
     def test_about(self):
         """The finding stands in the record, and is about an actuator."""
@@ -275,8 +298,12 @@ class TestAccepted:
     )
     def test_an_error_is_accepted_by_somebody_and_for_a_time(self, fields, lacks):
         data = locked({**LOCKED, "because": "known", **fields})
-        assert [(f.at, f.message) for f in found(data, "acceptance-unexplained")] == [
-            ("/accepted/0", f"an error is accepted here without saying {lacks}")
+        assert [(f.about, f.at, f.message) for f in found(data, "acceptance-unexplained")] == [
+            (
+                "accepted/hand-lock-fitted/openings/W-1",
+                "/accepted/0",
+                f"an error is accepted here without saying {lacks}",
+            )
         ] * (lacks is not None)
 
     def test_a_warning_needs_neither(self):
@@ -326,6 +353,21 @@ class TestAccepted:
         )  # fmt: skip
         assert not_checked(data, "friction-stay-fitted") == [("stays of the sash is not given", ("W-2",))]
         assert found(data, "acceptance-unused")
+        assert not found(data, "acceptance-unused", unknown=frozenset({"rooms/attic"}))  # now it may be
+
+    @pytest.mark.parametrize(
+        ("check", "at", "more"),
+        [
+            ("voltage-too-low", "/actuators/A-1", {}),  # no cable carries power: nothing was looked at
+            ("link-spans-controllers", "/links/R-1", {"sensors": {"R-1": {"type": "plate"}}, "links": {"R-1": ["G"]}}),
+        ],
+    )
+    def test_unchecked_as_a_whole_or_by_part_of_its_name(self, check, at, more):
+        data = plan(accepted=[{"check": check, "at": at, "because": "known"}], **more)
+        told = [entry for entry in judged(data).not_checked if entry.check == "acceptance-unused"]
+        assert told == [
+            NotChecked(check="acceptance-unused", file="hall.yaml", because=f"{check} could not be checked there")
+        ]
 
     def test_a_saved_copy_has_none_to_judge(self):
         data = locked({**LOCKED, "because": "known"}, state="saved")

@@ -104,12 +104,12 @@ def _related(pointer: str, file: str | None, places: Places | None) -> Related:
 
 
 def _merged(entries: Iterable[NotChecked]) -> list[NotChecked]:
-    """One entry a check and reason, its ids gathered in the order they came."""
+    """One entry a check and reason of the file, its ids gathered in the order they came."""
     ids: dict[tuple[str, str | None, str], dict[str, None]] = {}
     for entry in entries:
         ids.setdefault((entry.check, entry.file, entry.because), {}).update(dict.fromkeys(entry.ids))
     merged = [NotChecked(check=c, file=f, because=b, ids=tuple(names)) for (c, f, b), names in ids.items()]
-    return sorted(merged, key=lambda e: (e.file or "", e.check, e.because))
+    return sorted(merged, key=lambda e: (e.check, e.because))
 
 
 def accepts(acceptance: Acceptance, found: Finding) -> bool:
