@@ -1,10 +1,9 @@
 """What is refused, by which words and where; and that nothing in a file can stop the reader."""
 
-import time
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from steps import steps
 
 from zonecfg.document.limits import MAX_BYTES, MAX_DEPTH, MAX_REFUSALS, MAX_SCALAR
 from zonecfg.document.reader import Document, read
@@ -164,15 +163,16 @@ class TestDuplicates:
         assert len(document.data) == 7
 
     def test_many(self):
-        started = time.perf_counter()
-        document = read(b"".join(b"a: {b: 1}\n" for _ in range(100_000)), "f")
-        assert time.perf_counter() - started < 5
+        """Reading stops after some: what a file of a hundred times as many costs more is the counting of its lines."""
+        few, many = (b"a: {b: 1}\n" * count for count in (1_000, 100_000))
+        document = read(many, "f")
         assert document.faults[0].check == "duplicate-key"
         assert len(document.faults) <= MAX_REFUSALS + 1
+        assert steps(lambda: read(many, "f")) < steps(lambda: read(few, "f")) + 2 * many.count(b"\n")
 
 
 class TestLimits:
-    """A hostile file gets one clear error, in bounded time."""
+    """A hostile file gets one clear error, with bounded work."""
 
     @pytest.mark.parametrize(
         "raw",
@@ -196,10 +196,8 @@ class TestLimits:
         ],
         ids=lambda raw: repr(raw[:12]),
     )
-    def test_one_error_and_quickly(self, raw):
-        started = time.perf_counter()
+    def test_one_error(self, raw):
         document = read(raw, "f")
-        assert time.perf_counter() - started < 5
         assert document.data is None
         assert 1 <= len(document.faults) <= MAX_REFUSALS + 1
         assert all(len(fault.message) < 400 for fault in document.faults)
@@ -224,11 +222,10 @@ class TestLimits:
             f"{name}: &{name} [{', '.join(['*' + names[index]] * 9)}]\n" for index, name in enumerate(names[1:])
         )
         assert len(bomb) < 500
-        started = time.perf_counter()
         document = read(bomb.encode(), "f")
-        assert time.perf_counter() - started < 0.5
         assert document.data is None
         assert "anchor" in document.faults[0].message
+        assert steps(lambda: read(bomb.encode(), "f")) < 100 * len(bomb)
 
     def test_a_number_of_many_digits_is_no_number(self):
         """Python itself refuses to print integers of more than 4,300 digits: such a value must not travel."""
@@ -236,18 +233,13 @@ class TestLimits:
         assert read(b"x-a: {b: 1e999}\n", "f").data is None
 
     def test_growth_is_linear(self):
-        """Twenty times the text takes less than sixty times as long."""
+        """Ten times the text is ten times the work."""
 
-        def seconds(keys: int) -> float:
+        def work(keys: int) -> int:
             raw = b"".join(b"k%d: {a: 1, b: [x, y], c: text here}\n" % number for number in range(keys))
-            best = float("inf")
-            for _ in range(3):
-                started = time.perf_counter()
-                read(raw, "f")
-                best = min(best, time.perf_counter() - started)
-            return best
+            return steps(lambda: read(raw, "f"))
 
-        assert seconds(20_000) < 60 * seconds(1_000)
+        assert work(5_000) < 11 * work(500)
 
 
 class TestNothingStopsTheReader:

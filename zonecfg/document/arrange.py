@@ -3,7 +3,6 @@
 from collections.abc import Callable, Sequence
 
 from zonecfg.document.chunks import (
-    BREAK,
     Chunk,
     behind_marker,
     chunks,
@@ -15,6 +14,7 @@ from zonecfg.document.chunks import (
 )
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document
+from zonecfg.document.text import BREAK
 
 Keys = Callable[[Sequence[str]], Sequence[str]]
 """The order of keys of the mapping at a path; nothing where they stay as they are."""

@@ -1,12 +1,10 @@
 """The entries of a block mapping or list as stretches of whole lines, each with the comments that belong to it."""
 
-import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from zonecfg.document.nodes import Node
-
-BREAK = re.compile("\r\n|\n|\r")
+from zonecfg.document.text import BREAK
 
 
 class Chunk(NamedTuple):

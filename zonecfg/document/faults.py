@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 from yaml import YAMLError
 
 from zonecfg.document.places import Place
+from zonecfg.document.text import BREAK
 from zonecfg.results.finding import Finding, Related, Severity
 
 _CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -79,7 +80,7 @@ def separator_in(raw: bytes) -> Unreadable | None:
 
 
 def _place_after(before: str) -> Place:
-    lines = re.split("\r\n|[\n\r]", before)
+    lines = BREAK.split(before)
     return Place(len(lines), len(lines[-1]) + 1, len(lines[-1]) + 2)
 
 

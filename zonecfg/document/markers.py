@@ -3,7 +3,8 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from zonecfg.document.chunks import BREAK, line_end, line_start
+from zonecfg.document.chunks import line_end, line_start
+from zonecfg.document.text import BREAK
 from zonecfg.document.writer import Edit, applied
 
 _MARKER = re.compile(r"([<=>|])\1{6,}(?: [^\r\n]*)?$")

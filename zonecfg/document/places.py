@@ -1,14 +1,12 @@
 """Where every node of a document stands, found again by JSON Pointer."""
 
 import re
-from bisect import bisect
 from collections.abc import Sequence
-from functools import cached_property
 from typing import Any, NamedTuple
 
+from zonecfg.document.text import BREAK, Text
 from zonecfg.results.pointer import split
 
-_BREAKS = re.compile("\r\n|[\n\r]")
 _QUOTED = re.compile(r"""(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')""", re.DOTALL)
 _WORD = re.compile(r"[\w.+~-]*")  # a number, or true, false and null
 
@@ -34,8 +32,7 @@ class Places:
     """The places of one document's nodes.
 
     The nodes lie in the order of reading (a key before its value), so a pointer is found by counting the nodes before
-    it. What was counted for a mapping or list is kept: asking for many places of one file stays linear. Lines and
-    columns are counted when the first is asked for: where nothing is wrong, nobody asks.
+    it. What was counted for a mapping or list is kept: asking for many places of one file stays linear.
 
     Parameters
     ----------
@@ -44,13 +41,13 @@ class Places:
     starts
         The number of each node's first character, in the order of reading, counted as libyaml does.
     text
-        The file's bytes.
+        What the file holds.
     """
 
-    def __init__(self, data: Any, starts: Sequence[int] = (), text: bytes = b"") -> None:
+    def __init__(self, data: Any, starts: Sequence[int] = (), text: Text | None = None) -> None:
         self._data = data
         self._starts = starts
-        self.text = text
+        self._text = text or Text(b"")
         self._children: dict[int, dict[str, int]] = {}
 
     def of(self, pointer: str) -> Place | None:
@@ -82,38 +79,29 @@ class Places:
 
     def line(self, number: int) -> str:
         """Text of a line, counted from 1; empty past the end."""
-        return self._lines[number - 1] if 0 < number <= len(self._lines) else ""
+        return self._text.lines[number - 1] if 0 < number <= len(self._text.lines) else ""
 
-    @cached_property
-    def _characters(self) -> str:
-        return self.text.decode("utf-8-sig", "replace")
-
-    @cached_property
-    def _lines(self) -> list[str]:
-        return _BREAKS.split(self._characters)
-
-    @cached_property
-    def _line_starts(self) -> list[int]:
-        return [0, *(found.end() for found in _BREAKS.finditer(self._characters))]
+    @property
+    def text(self) -> bytes:
+        """The file's bytes."""
+        return self._text.raw
 
     def _place(self, slot: int, value: Any) -> Place:
-        start = self._starts[slot]
-        line = bisect(self._line_starts, start)
-        column = start - self._line_starts[line - 1] + 1
-        width = self._width(start, value)
+        line, column = self._text.stands(self._starts[slot])
+        width = self._width(self._starts[slot], value)
         return Place(line, column, column + width if width else None)
 
     def _width(self, start: int, value: Any) -> int:
         """Give the characters of a scalar on one line; 0 for one of several lines, a mapping and a list."""
-        text = self._characters
+        text = self._text.characters
         if isinstance(value, (dict, list)):
             return 0
         if quoted := _QUOTED.match(text, start):
-            return 0 if _BREAKS.search(quoted[0]) else len(quoted[0])
+            return 0 if BREAK.search(quoted[0]) else len(quoted[0])
         if not isinstance(value, str):
             word = _WORD.match(text, start)
             return len(word[0]) if word else 0
-        return len(value) if text.startswith(value, start) and not _BREAKS.search(value) else 0
+        return len(value) if text.startswith(value, start) and not BREAK.search(value) else 0
 
     def _child_slots(self, slot: int, value: Any) -> dict[str, int]:
         if slot not in self._children:

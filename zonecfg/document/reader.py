@@ -35,6 +35,7 @@ from zonecfg.document.faults import (
 from zonecfg.document.limits import MAX_BYTES, MAX_DEPTH, MAX_REFUSALS, MAX_SCALAR
 from zonecfg.document.places import Places, node_count
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
+from zonecfg.document.text import Text
 from zonecfg.results.finding import Finding
 from zonecfg.results.pointer import join
 
@@ -77,12 +78,12 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     """
     faults: list[Fault] = []
     data: Any = None
-    starts = array("I")
+    text, starts = Text(raw), array("I")
     collecting = gc.isenabled()
     gc.disable()  # a plan makes no cycles while it is read; a collection would only walk it again and again
     try:
         _check_size_and_encoding(raw)
-        data = _build(raw, starts, faults, as_text)
+        data = _build(text, starts, faults, as_text)
     except Unreadable as stop:
         faults.append(Fault("unreadable-file", "error", "", stop.place, str(stop)))
     except ReaderError:
@@ -96,7 +97,7 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     if any(fault.check == "unreadable-file" for fault in faults):
         data, starts = None, array("I")
     own = b"x-" in raw or b"\\" in raw
-    return Document(file, data, Places(data, starts, raw), tuple(finding(file, fault) for fault in faults), own)
+    return Document(file, data, Places(data, starts, text), tuple(finding(file, fault) for fault in faults), own)
 
 
 def _check_size_and_encoding(raw: bytes) -> None:
@@ -108,11 +109,11 @@ def _check_size_and_encoding(raw: bytes) -> None:
         raise separator
 
 
-def _build(raw: bytes, starts: "array[int]", faults: list[Fault], as_text: AbstractSet[str]) -> Any:
+def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: AbstractSet[str]) -> Any:
     """Turn events into data, in one loop: a call a node would double the time."""
-    get_event: Callable[[], Any] = CParser(raw).get_event
+    get_event: Callable[[], Any] = CParser(text.raw).get_event
     mark = starts.append
-    properties = b"&" in raw or b"!" in raw  # without these signs no node has an anchor or a tag
+    properties = b"&" in text.raw or b"!" in text.raw  # without these signs no node has an anchor or a tag
     known: dict[str, Any] = {}  # plain scalar -> value
     names: dict[str, str] = {}  # one string a key, however often it is written
     odd: set[str] = set()  # plain scalars that need a second look
@@ -140,39 +141,39 @@ def _build(raw: bytes, starts: "array[int]", faults: list[Fault], as_text: Abstr
         event = get_event()
         kind = type(event)
         if kind is ScalarEvent:
-            text = event.value
+            word = event.value
             mark(event.start_mark.index)
-            if len(text) > MAX_SCALAR:
-                raise Unreadable(f"a text of {len(text):,} characters; {MAX_SCALAR:,} is the most", place_of(event))
+            if len(word) > MAX_SCALAR:
+                raise Unreadable(f"a text of {len(word):,} characters; {MAX_SCALAR:,} is the most", place_of(event))
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
-                key = names.setdefault(text, text)
+                key = names.setdefault(word, word)
                 if key in container:
                     doubles += 1
                     if doubles > MAX_REFUSALS:
                         raise Unreadable(f"{doubles} keys stand twice; reading stopped", place_of(event))
                     passed_over = any(isinstance(above, _Dropped) for _, above, _ in stack)
-                    first = None if passed_over else Places(_outermost(stack, container), starts, raw).of_key(here())
+                    first = None if passed_over else Places(_outermost(stack, container), starts, text).of_key(here())
                     faults.append(duplicate(here(), place_of(event), first))
-                    key = _Dropped(text)
+                    key = _Dropped(word)
                     dropped.append((container, key, len(starts) - 1))
-                elif text == "<<" and not event.style:
+                elif word == "<<" and not event.style:
                     refuse(event, "a merge key (<<) is not part of the format; say it with a type")
                 continue
             if event.style:
-                value = text
+                value = word
             else:
                 try:
-                    value = known[text]
+                    value = known[word]
                 except KeyError:
-                    value = known[text] = resolve(text)
-                    if differs_in_yaml_1_1(text) or (type(value) is float and value - value != 0):
-                        odd.add(text)
+                    value = known[word] = resolve(word)
+                    if differs_in_yaml_1_1(word) or (type(value) is float and value - value != 0):
+                        odd.add(word)
                 if type(value) is not str and value is not None and not literal and (not in_mapping or key in as_text):
-                    value = text
-                if odd and text in odd:
-                    _second_look(event, text, resolve(text), value, here, refuse, faults)
+                    value = word
+                if odd and word in odd:
+                    _second_look(event, word, resolve(word), value, here, refuse, faults)
         elif kind is MappingStartEvent or kind is SequenceStartEvent:
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)

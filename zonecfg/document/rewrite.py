@@ -5,7 +5,6 @@ from collections.abc import Set as AbstractSet
 from typing import Any
 
 from zonecfg.document.chunks import (
-    BREAK,
     Chunk,
     behind_marker,
     chunks,
@@ -18,6 +17,7 @@ from zonecfg.document.donor import Donor, Identity, entry_of, inner, numbered, s
 from zonecfg.document.flow import flow_edits
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
+from zonecfg.document.text import BREAK
 from zonecfg.document.wording import is_scalar, made_entry, written_as_block, written_in_line
 from zonecfg.document.writer import Edit, applied, key_text, same
 from zonecfg.errors import CannotWrite

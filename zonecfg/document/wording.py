@@ -2,9 +2,10 @@
 
 from typing import Any
 
-from zonecfg.document.chunks import BREAK, line_start
+from zonecfg.document.chunks import line_start
 from zonecfg.document.donor import Donor, shifted
 from zonecfg.document.nodes import Node
+from zonecfg.document.text import BREAK
 from zonecfg.document.writer import as_block, in_line, same
 
 

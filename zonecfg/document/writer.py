@@ -8,10 +8,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple
 
-from zonecfg.document.chunks import BREAK, column_of
+from zonecfg.document.chunks import column_of
 from zonecfg.document.nodes import Node, nodes
 from zonecfg.document.reader import Document, read
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
+from zonecfg.document.text import BREAK
 from zonecfg.errors import CannotWrite
 from zonecfg.results.pointer import join, split
 
