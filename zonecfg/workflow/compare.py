@@ -7,18 +7,14 @@ from pathlib import Path
 from zonecfg.compare.differences import differences
 from zonecfg.compare.match import Renames
 from zonecfg.compare.patch import patch
-from zonecfg.errors import CannotRead, UnreadableSite
+from zonecfg.errors import UnreadableSite
 from zonecfg.figures.moves import figure_moves
 from zonecfg.results.change import Changes, FigureMove, FindingsMoved, StateRef
 from zonecfg.results.comparison import Comparison
 from zonecfg.results.finding import Finding
 from zonecfg.workflow.check import Checked, check_state, helps, quoted
-from zonecfg.workflow.load import Loader, State
-from zonecfg.workflow.paths import find
-
-_LOSES_DATA = frozenset(
-    {"unreadable-file", "duplicate-key", "unknown-key", "wrong-shape", "secret-in-plan", "type-defined-twice"}
-)
+from zonecfg.workflow.load import Loader
+from zonecfg.workflow.plan import state_named
 
 
 def compare(before: Path, after: Path, today: date) -> Comparison:
@@ -39,24 +35,8 @@ def compare(before: Path, after: Path, today: date) -> Comparison:
         One of the two has faults of reading, so that what it says is not known.
     """
     loader = Loader()
-    first, second = (_read(loader, path) for path in (before, after))
+    first, second = (state_named(path, loader) for path in (before, after))
     return compare_states(check_state(first, today), check_state(second, today))
-
-
-def _read(loader: Loader, path: Path) -> State:
-    found = find(path)
-    if not path.is_file() or found[0].catalogue:
-        raise CannotRead(f"{path.as_posix()}: name one site file")
-    state = loader.state(found[0])
-    if fault := losing_data(state):
-        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
-    return state
-
-
-def losing_data(state: State) -> Finding | None:
-    """Give the first fault of reading that makes a value unknown."""
-    findings = [*state.findings, *(f for c in state.catalogues for f in c.findings)]
-    return next((f for f in findings if f.check in _LOSES_DATA), None)
 
 
 def compare_states(before: Checked, after: Checked) -> Comparison:

@@ -4,11 +4,9 @@ from pathlib import Path
 
 from zonecfg.commissioning.found import read_found
 from zonecfg.commissioning.match import match as pair
-from zonecfg.errors import CannotRead, UnreadableSite
+from zonecfg.errors import CannotRead
 from zonecfg.results.matched import Matched
-from zonecfg.workflow.compare import losing_data
-from zonecfg.workflow.load import Loader
-from zonecfg.workflow.paths import find
+from zonecfg.workflow.plan import state_named
 
 
 def match(path: Path, found: Path) -> Matched:
@@ -30,12 +28,7 @@ def match(path: Path, found: Path) -> Matched:
     UnreadableSheet
         The list cannot be taken as it is.
     """
-    items = find(path)
-    if not path.is_file() or items[0].catalogue:
-        raise CannotRead(f"{path.as_posix()}: name one site file")
-    state = Loader().state(items[0])
-    if fault := losing_data(state):
-        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    state = state_named(path)
     if state.site is None or state.site.state == "saved":
         raise CannotRead(f"{path.as_posix()} is a saved copy; match needs the whole plant")
     return pair(

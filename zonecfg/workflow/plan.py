@@ -1,4 +1,4 @@
-"""The one state a command of site work is about."""
+"""The one state a command is about: a site file by its name, or the plan of a folder."""
 
 from pathlib import Path
 
@@ -7,6 +7,30 @@ from zonecfg.model.site import Site
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.load import Loader, State
 from zonecfg.workflow.paths import find
+
+_LOSES_DATA = frozenset(
+    {"unreadable-file", "duplicate-key", "unknown-key", "wrong-shape", "secret-in-plan", "type-defined-twice"}
+)
+
+
+def state_named(path: Path, loader: Loader | None = None) -> State:
+    """Read the state that a path names, which has to be one site file.
+
+    Raises
+    ------
+    CannotRead
+        The path cannot be opened, or is a folder or a catalogue.
+    UnreadableSite
+        The file or a catalogue of it has faults of reading that make a value unknown.
+    """
+    found = find(path)
+    if not path.is_file() or found[0].catalogue:
+        raise CannotRead(f"{path.as_posix()}: name one site file")
+    state = (loader or Loader()).state(found[0])
+    findings = (*state.findings, *(f for c in state.catalogues for f in c.findings))
+    if fault := next((f for f in findings if f.check in _LOSES_DATA), None):
+        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    return state
 
 
 def plan_of(path: Path) -> tuple[Path, State, Site]:

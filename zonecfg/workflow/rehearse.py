@@ -5,15 +5,13 @@ from pathlib import Path
 
 from msgspec import structs
 
-from zonecfg.errors import CannotRead, UnreadableSite
+from zonecfg.errors import CannotRead
 from zonecfg.figures import Figures
 from zonecfg.rehearsal.simulate import rehearse as play
 from zonecfg.rehearsal.weather import BadSpell, weather
 from zonecfg.results.rehearsal import RehearsalOutcome
 from zonecfg.results.words import counted
-from zonecfg.workflow.compare import losing_data
-from zonecfg.workflow.load import Loader
-from zonecfg.workflow.paths import find
+from zonecfg.workflow.plan import state_named
 
 
 def rehearse(
@@ -49,16 +47,11 @@ def rehearse(
     BadSpell, UnknownName
         The weather cannot be rehearsed.
     """
-    found = find(path)
-    if not path.is_file() or found[0].catalogue:
-        raise CannotRead(f"{path.as_posix()}: name one site file")
     if not (wet or wind or fail or fire_minute is not None):
         raise BadSpell("name some weather: --wet R-1@10..25, --wind WS-1@5..20, --fail R-1 or --fire 12")
     if not 0 <= open_percent <= 100:
         raise BadSpell(f"windows cannot stand {open_percent:g} % open")
-    state = Loader().state(found[0])
-    if fault := losing_data(state):
-        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    state = state_named(path)
     if state.site is None or state.site.state == "saved":
         raise CannotRead(f"{path.as_posix()} is a saved copy; a rehearsal needs the whole plant")
     outside = weather(state.site, wet=wet, wind=wind, fail=fail, fire_minute=fire_minute)

@@ -20,9 +20,9 @@ from zonecfg.results.way import RollbackOutcome, Ways
 from zonecfg.rollback.ranking import QUESTIONS, ranking
 from zonecfg.rollback.ways import Copy, Judge, ways
 from zonecfg.workflow.check import Checked, check_state, helps
-from zonecfg.workflow.compare import findings_moved, losing_data
+from zonecfg.workflow.compare import findings_moved
 from zonecfg.workflow.load import Loader, State
-from zonecfg.workflow.paths import find
+from zonecfg.workflow.plan import state_named
 
 
 def rollback(
@@ -107,12 +107,7 @@ def _site(state: State) -> Site:
 
 
 def _read(loader: Loader, path: Path, *, saved: bool) -> State:
-    found = find(path)
-    if not path.is_file() or found[0].catalogue:
-        raise CannotRead(f"{path.as_posix()}: name one site file")
-    state = loader.state(found[0])
-    if fault := losing_data(state):
-        raise UnreadableSite(f"{fault.file}:{fault.line}: {fault.message} ({fault.check}); check tells all of them")
+    state = state_named(path, loader)
     is_saved = _site(state).state == "saved"
     if is_saved != saved:
         wanted = "a saved copy (state: saved)" if saved else "an as-commissioned or as-designed file"
