@@ -12,7 +12,7 @@ from zonecfg.document.reader import Document
 from zonecfg.rollback.predict import predict
 from zonecfg.rollback.settings import Coverage, limits_of_groups, settings_of
 from zonecfg.rollback.steps import steps_between
-from zonecfg.rollback.ways import Copy, mended_settings
+from zonecfg.rollback.targets import Copy, mended_settings
 from zonecfg.workflow.load import Loader
 
 SETTINGS = ("groups", "links", "wet_weather", "strong_wind")

@@ -12,7 +12,8 @@ from plans import plan, site_of
 import zonecfg.rollback
 from zonecfg.results.change import FigureMove, FindingsMoved
 from zonecfg.rollback.predict import controllers_of_copy, predict
-from zonecfg.rollback.ways import Copy, ways
+from zonecfg.rollback.targets import Copy
+from zonecfg.rollback.ways import ways
 from zonecfg.workflow.rollback import rollback
 
 ROOT = Path(__file__).parents[2] / "examples" / "rollback"

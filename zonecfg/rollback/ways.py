@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from msgspec import Struct, structs
+from msgspec import structs
 
 from zonecfg.compare.differences import differences
 from zonecfg.model.sections import SETTINGS
@@ -15,16 +15,10 @@ from zonecfg.rollback.predict import Prediction, predict
 from zonecfg.rollback.retests import retests
 from zonecfg.rollback.settings import Coverage, Settings, groups_of_controller, settings_of, with_settings
 from zonecfg.rollback.steps import steps_between
+from zonecfg.rollback.targets import Copy, mended_settings, on_site, put_together
 
 Judge = Callable[[Site], tuple[FindingsMoved, tuple[FigureMove, ...]]]
 """Gives what a predicted site brings and clears, against what stands."""
-
-
-class Copy(Struct, frozen=True):
-    """A saved copy with the name people call it by."""
-
-    name: str
-    site: Site
 
 
 def ways(
@@ -56,7 +50,7 @@ def ways(
             office.by_hand(copy.name, mended, warnings=prediction.moved),
         ]
     if len(copies) > 1:
-        together = _together(now, copies)
+        together = put_together(now, copies)
         if together is not None:
             name = listed(copy.name for copy in copies)
             found += [
@@ -64,77 +58,9 @@ def ways(
                 office.restore_then_mend(name, together, mended_settings(now, together, design)),
             ]
     if design is not None:
-        target = _on_site(now, settings_of(design.site))
+        target = on_site(now, settings_of(design.site))
         found.append(office.by_hand(design.name, target, plan=design.site))
     return found
-
-
-def _together(now: Site, copies: Sequence[Copy]) -> Prediction | None:
-    """Put copies of different controllers back one after the other; None where two are of the same one."""
-    predictions = [predict(now, copy.site, copy.name) for copy in copies]
-    covered = [c for p in predictions for c in p.controllers]
-    if len(set(covered)) < len(covered):
-        return None
-    site = now
-    for copy in copies:
-        last = predict(site, copy.site, copy.name)
-        site = with_settings(site, last.settings)
-    return Prediction(
-        settings=last.settings,
-        controllers=tuple(covered),
-        wiped=tuple(w for p in predictions for w in p.wiped),
-        warnings=tuple(w for p in predictions for w in p.warnings),
-        moved=tuple(w for p in predictions for w in p.moved),
-        also_returns=tuple(a for p in predictions for a in p.also_returns),
-        orphans={a: g for p in predictions for a, g in p.orphans.items()},
-    )
-
-
-def _on_site(now: Site, settings: Settings) -> Settings:
-    """Settings as far as the plant has the actuators and sensors for them."""
-    return Settings(
-        members={g: tuple(a for a in m if a in now.actuators) for g, m in settings.members.items()},
-        links=frozenset((s, g) for s, g in settings.links if s in now.sensors),
-        wet_weather=settings.wet_weather,
-        strong_wind=settings.strong_wind,
-        about=settings.about,
-    )
-
-
-def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> Settings:
-    """What a restore is mended to: new serials in the groups of those they replaced; links and actions entered again.
-
-    What the copy did not keep is taken from what stands, else from the design; groups from what stands.
-    """
-    stands = settings_of(now)
-    planned = _on_site(now, settings_of(design.site)) if design else None
-    result = prediction.settings
-    for controller in prediction.controllers:
-        kept = now.controllers[controller].saved_copy_keeps
-        if kept is not None and "groups" not in kept:
-            result = result.joined(stands.of_groups(groups_of_controller(now, stands, controller)))
-    members = {g: list(m) for g, m in result.members.items()}
-    grouped = {a for m in members.values() for a in m}
-    for actuator, group in prediction.orphans.items():
-        if group in members and actuator not in grouped:
-            members[group].append(actuator)
-    links, wet, wind = set(result.links), dict(result.wet_weather), dict(result.strong_wind)
-    for group in members:
-        for source in (stands, planned):
-            if source is None or group not in source.members:
-                continue
-            if not any(g == group for _, g in links):
-                links.update(link for link in source.links if link[1] == group)
-            for section, held in (("wet_weather", wet), ("strong_wind", wind)):
-                if group not in held and group in getattr(source, section):
-                    held[group] = getattr(source, section)[group]
-    return Settings(
-        members={g: tuple(m) for g, m in members.items()},
-        links=frozenset(links),
-        wet_weather=wet,
-        strong_wind=wind,
-        about=result.about,
-    )
 
 
 class _Office:

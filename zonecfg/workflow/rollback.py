@@ -18,7 +18,8 @@ from zonecfg.model.site import Site
 from zonecfg.results.change import FigureMove, FindingsMoved
 from zonecfg.results.way import RollbackOutcome, Ways
 from zonecfg.rollback.ranking import QUESTIONS, ranking
-from zonecfg.rollback.ways import Copy, Judge, ways
+from zonecfg.rollback.targets import Copy
+from zonecfg.rollback.ways import Judge, ways
 from zonecfg.workflow.check import Checked, check_state, helps
 from zonecfg.workflow.compare import findings_moved
 from zonecfg.workflow.load import Loader, State
