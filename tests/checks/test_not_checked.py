@@ -106,6 +106,7 @@ escape-window-restricted    openings/W-22/escape       W-22
 escape-window-restricted    openings/W-22/hand_release  W-22
 escape-window-restricted    openings/W-22/limit_by     W-22
 fall-limit-starves-room     rooms/guest-1/mechanical_air  guest-1
+fall-limit-starves-room     rooms/guest-1/other_openings_m2  guest-1
 finger-trap                 openings/W-02/protection   W-02
 finger-trap                 openings/W-02/pitch_deg    W-02
 fire-test-missing           openings/W-30/smoke_vent   W-30
