@@ -23,8 +23,10 @@ bus-too-long                controllers/C-1/bus/length_m  C-1  bus.length_m of t
 bus-without-common          supplies/PS-2               A-03  it is not known which supply feeds it
 cable-current-too-high      cables/K-01/current_max_a   K-01  current_max_a of the cable is not given
 cable-current-too-high      supplies/PS-1/output_v: 125  PS-1  output_v is over 120 V DC
+cable-current-too-high      actuators/A-01/idle_a       A-01  idle_a of the actuator is not given
 controller-overloaded       controllers/C-1/output_a    C-1  output_a of the controller is not given
 controller-overloaded       supplies/PS-1/output_v: 125  PS-1  output_v is over 120 V DC
+controller-overloaded       actuators/A-01/idle_a       A-01  idle_a of the actuator is not given
 count-mismatch              record/controllers/C-1/actuators_counted  C-1  record.controllers has no actuators_counted
 count-mismatch              controllers/C-2: {}         C-1  it is not known which controller some actuators belong to
 escape-window-restricted    openings/W-22/width_mm      W-22  width_mm of the sash is not given
@@ -83,6 +85,7 @@ stroke-over-type            actuators/A-01/stroke_mm    A-01  stroke_mm is not g
 stub-too-long               cables/K-05/length_m        K-05  length_m of the cable is not given
 stub-too-long               controllers/C-1/bus/stub_m  C-1  bus.stub_m of the controller type is not given
 supply-overloaded           supplies/PS-1/output_a      PS-1  output_a of the supply is not given
+supply-overloaded           actuators/A-01/idle_a       A-01  idle_a of the actuator is not given
 terminator-missing          cables/K-09: {from: A-03, to: C-1, length_m: 9, carries: [bus]}  C-1  the bus has a loop
 too-many-actuators          controllers/C-1/limits      C-1  limits.actuators of the controller is not given
 too-many-actuators          controllers/C-2: {}         A-01 A-02 A-03  it is not known which controller they belong to
@@ -92,6 +95,7 @@ too-many-sensors            controllers/C-1/limits      C-1  limits.rain_sensors
 too-many-sensors            sensors/R-1/measures        R-1  it is not known what the sensor measures
 too-many-sensors            controllers/C-2: {}         R-1 R-2 R-3  it is not known which controller they belong to
 voltage-too-low             actuators/A-02/voltage_min_v  A-02  voltage_min_v of the actuator is not given
+voltage-too-low             actuators/A-01/idle_a       A-01  idle_a of the actuator is not given
 wet-action-without-link/bad-other-weather  sensors/R-1/measures  studio-south  it is not known which wind sensors act on it
 wet-return-unattended       openings/W-01/sill_mm       W-01  sill_mm is not given
 wet-test-missing            sensors/R-1/measures        R-1  it is not known what the sensor measures
