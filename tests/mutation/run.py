@@ -41,7 +41,7 @@ PACKAGES = {
 # What reads docstrings and signatures cannot run on mutants; what starts another program for each would take days.
 LEFT_OUT = ["tests/engineering/test_docstrings.py", "tests/engineering/test_dc_network_spice.py"]
 # Added to the copy's conftest.py: a failure is enough, and no time goes into its smallest example; tests that noticed most
-# so far go first, then the plain ones. A test that takes ten seconds of the processor, or the memory of a small machine,
+# so far go first, then the plain ones. A test that takes five seconds of the processor, or the memory of a small machine,
 # is one that would never end.
 QUICK = """
 
@@ -74,7 +74,7 @@ def pytest_runtest_logreport(report):
 
 @pytest.fixture(autouse=True)
 def ends():
-    signal.setitimer(signal.ITIMER_VIRTUAL, 10)
+    signal.setitimer(signal.ITIMER_VIRTUAL, 5)
     yield
     signal.setitimer(signal.ITIMER_VIRTUAL, 0)
 """

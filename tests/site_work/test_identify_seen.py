@@ -1,10 +1,19 @@
 """Filled observer sheets: what is named, what must be seen again, and what is never named as another."""
 
+import itertools
+
+import msgspec
 import pytest
 from plans import site_of
 from plants import on_the_bus, parted, planned, plant, serials_of
 
-from zonecfg.commissioning.seen import Coded, decoded
+from zonecfg.commissioning.found import Found
+from zonecfg.commissioning.observer_sheet import form_of
+from zonecfg.commissioning.raw import RawCell, RawRow, RawSheet
+from zonecfg.commissioning.resolve_first import Window
+from zonecfg.commissioning.seen import Coded, decoded, reports
+from zonecfg.commissioning.units import which
+from zonecfg.errors import UnreadableSheet
 
 UNITS = (7, 26, 40, 121)
 
@@ -158,8 +167,6 @@ def test_a_pair_of_two_types_needs_no_labels():
     data = plant([2], actuators={"A-1-2": {"type": "other"}})
     data["types"]["actuators"]["other"] = dict(data["types"]["actuators"]["chain"])
     who = parted(data, on_the_bus(data, typed=True))
-    from zonecfg.commissioning.units import which
-
     (unit,) = who.units
     assert {a: f.serial for f, a in which(site_of(data), unit.members, ["A-1-1", "A-1-2"])} == serials_of(data)
 
@@ -205,3 +212,151 @@ def test_a_blank_and_a_misread_in_one_window_never_name_another(count, distance)
                     _, at = site.seen(**{opening.replace("-", "_"): noted})
                     assert at[opening].result != "named" or at[opening].serials == site.serials(opening)
                     assert all(w.serials == site.serials(o) for o, w in at.items() if o != opening and w.serials)
+
+
+def noted(*rows, windows=("W-1", "W-2"), rounds=2):
+    """Read rows of an observer sheet: section, window, and what each round has."""
+    raw = RawSheet(
+        file="seen.csv",
+        format="",
+        site="",
+        revision="",
+        rows=tuple(
+            RawRow(
+                section=section,
+                thing=thing,
+                where=f"row {number}",
+                cells={
+                    f"round_{n}": RawCell(where=f"row {number}, round {n}", value=value)
+                    for n, value in enumerate(cells, 1)
+                    if value is not None
+                },
+            )
+            for number, (section, thing, *cells) in enumerate(rows, 2)
+        ),
+    )
+    parts = [Window(opening=w, actuators=(f"A-{w}",)) for w in windows]
+    return reports(raw, form_of(rounds, 2), parts, 2)
+
+
+def test_reports_are_taken_in_the_order_of_the_windows():
+    """A row of another table is passed over, a blank stays one, and a window without a row is all blank."""
+    assert noted(("sheet", "W-9"), ("windows", "W-2", "open", None)) == {"W-1": (None, None), "W-2": (1, None)}
+    assert list(noted(("windows", "W-2", "closed", "open"), ("windows", "W-1", "open", "open"))) == ["W-1", "W-2"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ([("windows", "", "open")], "row 2: names no window"),
+        ([("windows", "x" * 61, "open")], f"row 2: {'x' * 60} is no window of this sheet"),
+        ([("windows", "W-1", "ajar")], "row 2, round 1: ajar is none of closed and open"),
+        ([("windows", "W-7"), ("windows", "W-8")], "W-2 is the nearest known; 1 more fault: row 3; nothing"),
+        ([("windows", "W-1"), ("windows", "W-1"), ("windows", "W-1")], "W-1 stands in row 2 already; 1 more fault"),
+        ([("windows", "W-1", "ajar", "open"), ("windows", "W-7")], "closed and open; 1 more fault: row 3"),
+    ],
+)
+def test_every_fault_of_a_sheet_is_counted(rows, words):
+    with pytest.raises(UnreadableSheet) as told:
+        noted(*rows)
+    assert words in str(told.value)
+
+
+def test_what_is_said_of_a_window():
+    """Whole sentences: corrected, blank, doubled, dead, stuck, too far off, and not to be told from others."""
+    site = Site([2, 1, 1], distance=3)
+    pair, one = site.noted["W-1"], site.noted["W-2"]
+    length, serials = site.coded.length, " + ".join(site.serials("W-1"))
+    closed, opened = (0,) * length, (1,) * length
+
+    def of(letters, opening="W-1", **more):
+        _, at = site.seen(**{opening.replace("-", "_"): letters}, **more)
+        return at[opening]
+
+    labels = "the labels say which is which of A-1-1 and A-1-2"
+    assert of(pair).because == labels
+    assert of(one, "W-2").because == "its reports are the word of these serials"
+    assert of(changed(pair, 1, 1 - pair[1])).because == f"round 2 misread, corrected; {labels}"
+    assert of(changed(pair, 1, None)).because == f"round 2 blank; {labels}"
+    others = [word for word in (*site.coded.words, closed, opened) if word != pair]
+    for n in range(length - 1):
+        letters = (*pair[:n], None, None, *pair[n + 2 :])
+        sure = all(sum(a not in (None, b) for a, b in zip(letters, word, strict=True)) > 1 for word in others)
+        ends = f"; {labels}" if sure else ": without them a misread would not show"
+        assert of(letters).because == f"rounds {n + 1} and {n + 2} blank{ends}"
+    dead = of(changed(closed, 2, 1))
+    assert dead.because == (
+        "closed in every round: its actuator is dead, has no power, or is not on the bus; round 3 misread, corrected"
+    )
+    assert (dead.misread, dead.seen) == ((3,), ("closed", "closed", "open", *["closed"] * (length - 3)))
+    assert of(closed).because == "closed in every round: its actuator is dead, has no power, or is not on the bus"
+    assert of(opened).because == "open in every round: it is stuck, or was opened by hand"
+    assert of(changed(opened, 0, 0)).because.endswith("opened by hand; round 1 misread, corrected")
+    both = of(pair, "W-2")
+    assert both.because == f"W-1 and W-2 are both reported as {serials} moves"
+    assert both.seen == of(pair).seen
+    site = Site([1] * 7)
+    word = site.noted["W-3"]
+    far = of(changed(word, 0, 1 - word[0]), "W-3")
+    assert far.because == "no serial has this word: a round is misread"
+    assert far.seen == tuple(("closed", "open")[letter] for letter in changed(word, 0, 1 - word[0]))
+    blank = of(changed(word, 0, None), "W-3")
+    assert (blank.result, blank.because) == ("ambiguous", "round 1 blank: without it a misread would not show")
+    assert of((None,) * len(word), "W-3").result == "ambiguous"
+
+
+def test_two_misreads_beyond_correction():
+    """Distance 3: a word two rounds away from every other is told as such, but with a blank as any misread."""
+    site = Site([1] * 3, distance=3)
+    words = [*site.coded.words, *((x,) * site.coded.length for x in (0, 1))]
+    far = next(
+        letters
+        for letters in itertools.product((0, 1), repeat=site.coded.length)
+        if min(sum(a != b for a, b in zip(letters, word, strict=True)) for word in words) > 1
+    )
+    _, at = site.seen(W_1=far)
+    assert (at["W-1"].result, at["W-1"].because) == (
+        "impossible",
+        "no serial has this word, nor one that differs from it in a single round: two or more are misread",
+    )
+    for place in range(len(far)):
+        letters = changed(far, place, None)
+        if all(sum(a not in (None, b) for a, b in zip(letters, word, strict=True)) for word in words):
+            _, at = site.seen(W_1=letters)
+            assert (at["W-1"].result, at["W-1"].because) == (
+                "impossible",
+                "no serial has this word: a round is misread",
+            )
+            break
+    else:
+        pytest.fail("no blank leaves a misread")
+
+
+@pytest.mark.parametrize(
+    ("planned_types", "found_types", "expected"),
+    [
+        (("chain", "other"), ("other", "chain"), ["A-1-2", "A-1-1"]),
+        (("chain", "other"), ("other", None), [None, None]),
+        (("chain", "chain"), ("chain", "chain"), [None, None]),
+        (("chain", "other"), ("other", "other"), [None, None]),
+        (("chain", "chain", "other"), ("chain", "other", "chain"), [None, "A-1-3", None]),
+        (("chain", "other"), ("chain",), [None]),
+    ],
+)
+def test_which_serial_of_a_sash_is_which(planned_types, found_types, expected):
+    """One of each, or one of each type; a type that is not told leaves all of them open."""
+    data = plant([len(planned_types)])
+    data["types"]["actuators"]["other"] = dict(data["types"]["actuators"]["chain"])
+    names = [f"A-1-{n}" for n in range(1, len(planned_types) + 1)]
+    for name, kind in zip(names, planned_types, strict=True):
+        data["actuators"][name]["type"] = kind
+    found = [Found(serial=str(n), row=n, type=kind) for n, kind in enumerate(found_types, 2)]
+    assert [actuator for _, actuator in which(site_of(data), found, names)] == expected
+
+
+def test_a_unit_found_on_another_controller_is_told():
+    site = Site([1, 1], found=on_the_bus(plant([1, 1]), controller="C-1"))
+    for homes, told in (("C-2", "was found on C-1, planned on C-2"), ("C-1", None), (None, None)):
+        site.coded = msgspec.structs.replace(site.coded, controllers={"A-1-1": homes} if homes else {})
+        _, at = site.seen()
+        assert at["W-1"].differs == ((f"{site.serials('W-1')[0]} {told}",) if told else ())
