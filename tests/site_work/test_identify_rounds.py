@@ -74,6 +74,8 @@ def test_supply_by_hand():
         data["types"]["supplies"]["psu"]["output_a"] = output
         _, _, timed, _ = planned(data, on_the_bus(data))
         assert max(len(moved(start)) for one in every_round(timed) for start in one.starts) == most
+    data["types"]["supplies"]["psu"]["output_a"] = 1.25
+    assert list(Limits(Figures(site_of(data)), parted(data, on_the_bus(data))).faults()) == []
     data["types"]["supplies"]["psu"]["output_a"] = 1.2
     who = parted(data, on_the_bus(data))
     limits = Limits(Figures(site_of(data)), who)
@@ -131,6 +133,30 @@ def test_what_is_not_known_moves_one_at_a_time():
     _, _, timed, _ = planned(data, on_the_bus(data))
     assert timed.minutes is None
     assert {start.at_s for one in every_round(timed) for start in one.starts} == {None}
+
+
+OUTPUT, PEAK = ("supplies", "psu", "output_a"), ("actuators", "chain", "peak_a")
+
+
+@pytest.mark.parametrize(
+    ("missing", "controllers", "typed", "remark"),
+    [
+        (OUTPUT, 1, False, "1 unit on C-1 at a time, since PS-1: output_a is not given"),
+        (OUTPUT, 1, True, "1 unit of type chain on C-1 at a time, since PS-1: output_a is not given"),
+        (OUTPUT, 2, True, "1 unit of type chain at a time, since PS-1: output_a is not given"),
+        (OUTPUT, 2, False, "1 unit at a time, since PS-1: output_a is not given"),
+        (PEAK, 1, False, "supplies are held against running currents only where peak_a of the actuators is not given"),
+    ],
+)
+def test_remarks_on_what_is_not_known(missing, controllers, typed, remark):
+    data = plant([1] * 3)
+    if controllers == 2:
+        data["controllers"]["C-2"] = {"type": "hall"}
+        data["groups"]["G"]["controller"] = "C-1"
+    section, kind, field = missing
+    del data["types"][section][kind][field]
+    _, _, _, limits = planned(data, on_the_bus(data, typed=typed))
+    assert limits.remarks == [remark]
 
 
 @settings(deadline=None)

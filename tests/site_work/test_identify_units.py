@@ -1,5 +1,7 @@
 """Who may move: sets stay whole, what must not move stays still, and what is not told stops everything."""
 
+from types import SimpleNamespace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,6 +9,7 @@ from plans import site_of
 from plants import on_the_bus, parted, plant, serials_of
 
 from zonecfg.commissioning.found import Found
+from zonecfg.commissioning.resolve_first import Window, before_special, faults_of_three
 from zonecfg.errors import UnreadableSheet, UnreadableSite
 
 SMOKE = {"openings": {"W-2": {"smoke_vent": True}}}
@@ -87,6 +90,55 @@ def test_the_partner_of_a_known_actuator():
     (first,) = parted(data, on_the_bus(data, sets=False)).first
     assert first.ids == ("W-2",)
     assert "A-2-2 moves the sash of W-2 with A-2-1, whose serial is known" in first.because
+
+
+def test_partners_of_a_known_actuator_in_words():
+    """Two of three are not known: both are named, and what to do is said."""
+    data = known(plant([3]), "A-1-1")
+    (first,) = parted(data, on_the_bus(data, sets=False)).first
+    assert first.because == (
+        "A-1-2 and A-1-3 move the sash of W-1 with A-1-1, whose serial is known; one moving alone can break it"
+    )
+    assert "column set" in first.how
+    data = known(plant([2]), "A-1-2")
+    (first,) = parted(data, on_the_bus(data, sets=False)).first
+    assert first.because.startswith("A-1-1 moves the sash of W-1 with A-1-2, whose serial is known;")
+
+
+def test_what_must_not_move_in_words():
+    told = list(before_special([("it is a vent", "W-1", ["A-1"]), ("who knows", None, ["A-2", "A-3"])]))
+    assert [(first.ids, first.because) for first in told] == [
+        (("W-1",), "A-1 must not move among the others: it is a vent, and any unknown serial may be theirs"),
+        (("A-2", "A-3"), "A-2 and A-3 must not move among the others: who knows, and any unknown serial may be theirs"),
+    ]
+    assert {first.how for first in told} == {"read the labels there and write the serials into the plan"}
+
+
+@pytest.mark.parametrize(
+    ("gaps", "faults"),
+    [
+        ({50: 100, 100: 250}, []),
+        ({50: 100, 100: 249.5}, ["half open and open less than 150 mm apart: W-1 (150 mm)"]),
+        ({50: 100, 100: 240}, ["half open and open less than 150 mm apart: W-1 (140 mm)"]),
+        ({50: None, 100: 250}, ["half open and open less than 150 mm apart: W-1 (unknown)"]),
+        ({50: 100, 100: None}, ["half open and open less than 150 mm apart: W-1 (unknown)"]),
+    ],
+)
+def test_three_positions_are_150_mm_apart(gaps, faults):
+    record = SimpleNamespace(actuators={"A-1": SimpleNamespace(calibrated=True)})
+    figures = SimpleNamespace(site=SimpleNamespace(record=record), gap_at=lambda opening, percent: gaps[percent])
+    assert faults_of_three(figures, [Window(opening="W-1", actuators=("A-1",))]) == faults
+
+
+def test_many_windows_for_three_positions_are_counted():
+    """Eleven are named; a record that says no is as good as none."""
+    record = SimpleNamespace(actuators={"A-1": SimpleNamespace(calibrated=False)})
+    figures = SimpleNamespace(site=SimpleNamespace(record=record), gap_at=lambda opening, percent: percent)
+    windows = [Window(opening=f"W-{n}", actuators=(f"A-{n}",)) for n in range(1, 14)]
+    raw, near = faults_of_three(figures, windows)
+    assert raw.startswith("not calibrated: A-1, A-2,")
+    assert raw.endswith("A-11 and 2 more")
+    assert near.endswith("W-11 (50 mm) and 2 more")
 
 
 @pytest.mark.parametrize(
