@@ -1,6 +1,7 @@
 """The rounds: starts by hand calculation, and never more at one time than supplies and controllers bear."""
 
 import itertools
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given, settings
@@ -9,7 +10,9 @@ from plans import plan as base_plan
 from plans import site_of
 from plants import on_the_bus, parted, planned, plant, serials_of
 
-from zonecfg.commissioning.limits import Limits
+from zonecfg.commissioning.limits import Budget, Limits, Together, Traits
+from zonecfg.commissioning.rounds import spread
+from zonecfg.commissioning.units import Unit
 from zonecfg.figures import Figures
 
 TRAVEL_S = 300 / 6
@@ -23,10 +26,8 @@ def moved(start):
     return [*start.closed, *start.part, *start.open]
 
 
-def test_all_words_are_gone_through():
+def goes_through(who, made, timed):
     """Positions after each round are the letters of the words; at the end all is closed."""
-    data = plant([1, 2, 1, 1, 2])
-    who, made, timed, _ = planned(data, on_the_bus(data))
     stands = dict.fromkeys((unit.number for unit in who.units), 0)
     for place, one in enumerate(every_round(timed)):
         for start in one.starts:
@@ -35,6 +36,12 @@ def test_all_words_are_gone_through():
                 stands.update(dict.fromkeys(units, letter))
         expected = [word[place] for word in made.words] if place < made.length else [0] * len(who.units)
         assert list(stands.values()) == expected
+
+
+def test_all_words_are_gone_through():
+    data = plant([1, 2, 1, 1, 2])
+    who, made, timed, _ = planned(data, on_the_bus(data))
+    goes_through(who, made, timed)
 
 
 @pytest.mark.parametrize("at_once", [1, 2, 3])
@@ -125,14 +132,61 @@ def test_minutes_by_hand():
 
 def test_what_is_not_known_moves_one_at_a_time():
     data = plant([1] * 4, cables=False)
-    _, _, timed, limits = planned(data, on_the_bus(data))
+    who, made, timed, limits = planned(data, on_the_bus(data))
+    goes_through(who, made, timed)
     assert max(len(moved(start)) for one in every_round(timed) for start in one.starts) == 1
     assert limits.remarks == ["1 unit on C-1 at a time, since no cable carries power"]
     data = plant([1] * 4)
     del data["types"]["actuators"]["chain"]["speed_mm_s"]
     _, _, timed, _ = planned(data, on_the_bus(data))
-    assert timed.minutes is None
+    assert timed.minutes is timed.minutes_one_by_one is None
     assert {start.at_s for one in every_round(timed) for start in one.starts} == {None}
+
+
+def together(budgets, at_once, units):
+    """Offer units one after the other, each by what it draws, its controllers, and whether it may move with its like."""
+    traits = {
+        number: Traits(whole_s=None, duty=1, controllers=controllers, draws=draws, alone=alone)
+        for number, (draws, controllers, alone) in enumerate(units)
+    }
+    limits = SimpleNamespace(
+        traits=traits,
+        at_once=at_once,
+        budgets={
+            name: Budget(name=name, limit_a=limit, rest_a=rest, places=places)
+            for name, (limit, rest, places) in budgets.items()
+        },
+    )
+    start = Together(limits)
+    taken = [start.take(SimpleNamespace(number=number)) for number in traits]
+    assert [unit.number for unit in start.units] == [number for number, took in enumerate(taken) if took]
+    return taken
+
+
+@pytest.mark.parametrize(
+    ("budgets", "at_once", "units", "taken"),
+    [
+        ({"PS": (2.0, 0.5, 9)}, {}, [({"PS": 0.5}, (), False)] * 4, [True, True, True, False]),
+        ({"PS": (1.999, 0.5, 9)}, {}, [({"PS": 0.5}, (), False)] * 3, [True, True, False]),
+        ({"PS": (2.0, 0.5, 2)}, {}, [({"PS": 0.5}, (), False)] * 4, [True] * 4),  # two windows hang on it
+        ({"PS": (2.0, 0.5, 2)}, {}, [({"PS": a}, (), False) for a in (0.5, 1.0, 0.6, 0.5)], [True, True, False, True]),
+        ({}, {"C": 2}, [({}, ("C",), False)] * 3, [True, True, False]),
+        ({}, {"C": 1}, [({}, ("C",), False), ({}, ("D",), False), ({}, ("C", "D"), False)], [True, True, False]),
+        ({}, {}, [({}, (), alone) for alone in (True, False, True, False)], [True, True, False, True]),
+    ],
+)
+def test_who_is_set_moving_together(budgets, at_once, units, taken):
+    """Counted by hand: currents of as many as hang on a supply, moves of a controller, one of which a limit is not known."""
+    assert together(budgets, at_once, units) == taken
+
+
+def test_like_words_go_to_different_controllers():
+    """Six words from the one that moves least: they go to the two controllers in turn."""
+    units = [
+        Unit(number=n, members=(), controller=controller, type=None)
+        for n, controller in enumerate(["C-1", "C-1", "C-1", "C-2", "C-2", "C-2"], 1)
+    ]
+    assert spread(units, [(n,) for n in range(6)]) == ((0,), (2,), (4,), (1,), (3,), (5,))
 
 
 OUTPUT, PEAK = ("supplies", "psu", "output_a"), ("actuators", "chain", "peak_a")
@@ -190,7 +244,8 @@ def test_limits_hold_wherever_the_units_are(data):
     if told:
         home = {serial: f"C-{side[name]}" for name, serial in serials_of(plan).items()}
         found = [type(f)(serial=f.serial, row=f.row, set=f.set, controller=home[f.serial]) for f in found]
-    who, _, timed, _ = planned(plan, found)
+    who, made, timed, _ = planned(plan, found)
+    goes_through(who, made, timed)
     truth = {serial: name for name, serial in serials_of(plan).items()}
     unit_of = {unit.number: unit for unit in who.units}
     kind = base_plan()["types"]["actuators"]["chain"]
