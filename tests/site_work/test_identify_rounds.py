@@ -111,12 +111,36 @@ def test_rest_of_a_duty():
         assert one.rest_s == (20 if again else 0)
 
 
+@pytest.mark.parametrize("duty_percent", [10, 30, 100])
+def test_one_unit_by_a_watch(duty_percent):
+    """One window that moves 50 s and may move a share of the time; looking takes 5 s, and a round may move nothing."""
+    data = plant([1])
+    data["types"]["actuators"]["chain"]["duty_percent"] = duty_percent
+    _, made, timed, _ = planned(data, on_the_bus(data))
+    now, ready, stands, rests, still = 0, 0, 0, [], []
+    for letter in (*made.words[0], 0):
+        moves = letter != stands
+        rests.append(max(-(-(ready - now) // 1), 0) if moves else 0)
+        still.append(50 if moves else 0)
+        now += rests[-1]
+        ready = now + 50 / (duty_percent / 100) if moves else ready
+        now += still[-1] + 5
+        stands = letter
+    assert 0 in still
+    assert [one.rest_s for one in every_round(timed)] == rests
+    assert [one.still_after_s for one in every_round(timed)] == still
+    assert [len(one.starts) for one in every_round(timed)] == [bool(s) for s in still]
+    assert timed.minutes == pytest.approx(now / 60)
+
+
 def test_half_the_way_takes_half_the_time():
     data = plant([1] * 6)
     who, made, timed, _ = planned(data, on_the_bus(data), levels=3)
+    letters = [(0,) * 6, *zip(*made.words, strict=True), (0,) * 6]
+    for one, (before, after) in zip(every_round(timed), itertools.pairwise(letters), strict=True):
+        assert one.still_after_s == TRAVEL_S * max(abs(a - b) for a, b in zip(before, after, strict=True)) / 2
     first = {unit.number: word[0] for unit, word in zip(who.units, made.words, strict=True)}
     (start,) = timed.rounds[0].starts
-    assert timed.rounds[0].still_after_s == TRAVEL_S * max(first.values()) / 2
     assert set(start.part) == {unit for unit, letter in first.items() if letter == 1}
     assert set(start.open) == {unit for unit, letter in first.items() if letter == 2}
 
@@ -141,6 +165,7 @@ def test_what_is_not_known_moves_one_at_a_time():
     _, _, timed, _ = planned(data, on_the_bus(data))
     assert timed.minutes is timed.minutes_one_by_one is None
     assert {start.at_s for one in every_round(timed) for start in one.starts} == {None}
+    assert {(one.rest_s, one.still_after_s) for one in every_round(timed)} == {(None, None)}
 
 
 def together(budgets, at_once, units):

@@ -131,5 +131,5 @@ def _one_by_one(parting: Parting, limits: Limits) -> float:
     left, total = len(parting.windows), 0.0
     for unit in parting.units:
         total += 2 * (limits.traits[unit.number].whole_s or 0.0) + LOOK_S * (left + 1) / 2
-        left = max(left - 1, 0)
+        left -= 1
     return total
