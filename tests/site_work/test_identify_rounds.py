@@ -238,6 +238,35 @@ def test_remarks_on_what_is_not_known(missing, controllers, typed, remark):
     assert limits.remarks == [remark]
 
 
+def test_a_unit_of_a_type_moves_as_the_type_says():
+    """The plan gives the actuators no type, and the found list does: 300 mm at 3 mm/s and 2 A of 3.3 A, one at a time."""
+    data = plant([1] * 4)
+    data["types"]["actuators"]["slow"] = {**data["types"]["actuators"]["chain"], "speed_mm_s": 3, "peak_a": 2.0}
+    data["types"]["supplies"]["psu"]["output_a"] = 3.3
+    for fields in data["actuators"].values():
+        del fields["type"]
+        fields |= {"peak_a": 1.0, "idle_a": 0.02, "running_a": 0.8}
+    found = [type(f)(serial=f.serial, row=f.row, type="slow") for f in on_the_bus(data)]
+    _, _, timed, limits = planned(data, found)
+    assert limits.remarks == []
+    assert {start.at_s for one in every_round(timed) for start in one.starts} >= {0, 100}
+    assert {len(moved(start)) for one in every_round(timed) for start in one.starts} == {1}
+
+
+def test_one_supply_of_two_that_does_not_say_what_it_gives():
+    data = plant([1, 1])
+    data["types"]["supplies"]["bare"] = {"output_v": 24}
+    data["supplies"]["PS-2"] = {"type": "bare"}
+    data["controllers"]["C-2"] = {"type": "hall"}
+    data["cables"] = {
+        f"K-{a}": {"from": a, "to": b, "length_m": 2, "type": "pair", "carries": ["power", "bus"]}
+        for a, b in (("PS-1", "C-1"), ("C-1", "A-1-1"), ("PS-2", "C-2"), ("C-2", "A-2-1"))
+    }
+    data["groups"] = {f"G-{n}": {"controller": f"C-{n}", "actuators": [f"A-{n}-1"]} for n in (1, 2)}
+    _, _, _, limits = planned(data, on_the_bus(data))
+    assert limits.remarks == ["1 unit at a time, since PS-2: output_a is not given"]
+
+
 @settings(deadline=None)
 @given(st.data())
 def test_limits_hold_wherever_the_units_are(data):

@@ -191,8 +191,16 @@ class TestMoreThanTheWindows:
     def test_a_surplus(self):
         data = plant([1, 1, 1])
         (first,) = parted(data, [*on_the_bus(data), Found(serial="9001", row=99)]).first
-        assert "1 too many" in first.because
-        assert "column set" in first.how
+        assert first.because == (
+            "4 unknown serials or sets for 3 windows that they could move: 1 too many, and two of them may be on one sash"
+        )
+        assert first.how.startswith("where a sash has more actuators than the plan says, correct the plan; or read the")
+        assert first.ids == ()
+
+    def test_a_single_one_beside_the_set_of_the_only_window(self):
+        data = plant([2])
+        (first,) = parted(data, [*on_the_bus(data), Found(serial="9001", row=99)]).first
+        assert "2 unknown serials or sets for 1 window that" in first.because
 
     def test_a_list_from_before_a_pair_went_dead(self):
         """Four serials, one window isolated: the two of its pair would move alone."""
@@ -200,7 +208,7 @@ class TestMoreThanTheWindows:
         stale = on_the_bus(data, sets=False)
         (first,) = parted(data, stale, isolated=["W-1"]).first
         assert "4 unknown serials or sets for 2 windows" in first.because
-        assert "from before W-1 went dead" in first.how
+        assert first.how.startswith("read the list again, if it is from before W-1 went dead; where a sash has more")
         fresh = [f for f in stale if f.serial not in {serials_of(data)[a] for a in ("A-1-1", "A-1-2")}]
         assert not parted(data, fresh, isolated=["W-1"]).first
 
@@ -234,7 +242,11 @@ class TestMoreThanTheWindows:
         data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
         found = [Found(serial="1", row=2, set="p", **one), Found(serial="2", row=3, set="p", **other)]
         (first,) = parted(data, [*found, Found(serial="3", row=4)]).first
-        assert "the set p (1 and 2) fits no window" in first.because
+        assert first.because == (
+            "the set p (1 and 2) fits no window that lacks its serials: none has 2 actuators of such types on one controller"
+        )
+        assert first.ids == ("1", "2")
+        assert first.how == "correct the column set, type or controller of the found list, or the plan"
 
 
 def test_contradictions_are_refused():

@@ -75,7 +75,7 @@ class Fitting:
             dead = listed(sorted(isolated))
             old = f"read the list again, if it is from before {dead} went dead; " if isolated else ""
             yield ResolveFirst(
-                because=f"{counted(sum(kinds.values()), 'unknown serial or set', 'unknown serials or sets')} for "
+                because=f"{sum(kinds.values())} unknown serials or sets for "
                 f"{counted(sum(places.values()), 'window')} that they could move: {over} too many, and two of them may "
                 "be on one sash",
                 ids=(),

@@ -186,7 +186,7 @@ def _by_set(
         if f.set is not None and (opening := home.get(f.set)) is not None:
             members.setdefault(opening, []).append(f)
     for opening, serials in members.items():
-        open_ = [a for a in site.actuators_of.get(opening, ()) if a in lost]
+        open_ = [a for a in site.actuators_of[opening] if a in lost]
         for f, actuator in which(site, serials, open_):
             yield BySet(serial=f.serial, opening=opening, actuator=actuator)
 
@@ -207,7 +207,7 @@ def which(site: Site, serials: Sequence[Found], actuators: Sequence[str]) -> lis
 
 def _too_many(site: Site, placed_at: Mapping[str, int], lost: Collection[str]) -> Iterator[str]:
     for opening, count in placed_at.items():
-        lacks = sum(a in lost for a in site.actuators_of.get(opening, ()))
+        lacks = sum(a in lost for a in site.actuators_of[opening])
         if count > lacks:
             serials = counted(count, "unknown serial")
             yield f"{opening}: {serials} in one set with a known one of it; the plan lacks {lacks} there"
