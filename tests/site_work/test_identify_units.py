@@ -10,6 +10,7 @@ from plants import on_the_bus, parted, plant, serials_of
 
 from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.resolve_first import Window, before_special, faults_of_three
+from zonecfg.commissioning.units import _units
 from zonecfg.errors import UnreadableSheet, UnreadableSite
 
 SMOKE = {"openings": {"W-2": {"smoke_vent": True}}}
@@ -249,6 +250,64 @@ class TestMoreThanTheWindows:
         assert first.how == "correct the column set, type or controller of the found list, or the plan"
 
 
+def test_remarks_in_words():
+    """One plant after the other: a partner off the bus, more than the plan lacks, sets too few, no opening, a stranger."""
+    stays = "a window without one stays closed"
+    data = known(plant([1, 2]), "A-2-1")
+    found = [f for f in on_the_bus(data) if f.serial != serials_of(data)["A-2-2"]]
+    who = parted(data, found)
+    assert (who.first, who.remarks) == ((), ("W-2: not all of A-2-2 are on the bus; it takes no part",))
+
+    data = known(plant([1, 2]), "A-2-1")
+    found = [*on_the_bus(data), Found(serial="9", row=9, set="W-2")]
+    who = parted(data, found)
+    assert who.remarks == ("W-2: 2 unknown serials in one set with a known one of it; the plan lacks 1 there",)
+    assert [(p.serial, p.actuator) for p in who.by_set] == [(serials_of(data)["A-2-2"], None), ("9", None)]
+
+    data = plant([2, 2, 1])
+    found = [f for f in on_the_bus(data) if f.set != "W-2"]
+    assert parted(data, found).remarks == (f"1 set of 2 serials for 2 windows with 2 actuators: {stays}",)
+
+    data = plant([1, 1])
+    data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
+    data["actuators"]["A-2-1"]["type"] = "long"
+    found = on_the_bus(data, typed=True)
+    del data["actuators"]["A-2-1"]["opening"]
+    who = parted(data, found)
+    assert who.aside == (serials_of(data)["A-2-1"],)
+    assert who.remarks == ("A-2-1 takes no part: it is not known which opening they move; read the label there",)
+
+    data = plant([1, 1], controllers={"C-2": {"type": "hall"}})
+    data["groups"]["G"]["controller"] = "C-1"
+    found = [*on_the_bus(data, controller="C-1"), Found(serial="9", row=9, controller="C-2")]
+    who = parted(data, found)
+    assert who.aside == ("9",)
+    assert who.remarks == ("row 9: 9 (its controller) fits no window that takes part; it stays still",)
+
+
+def test_units_by_hand():
+    """In the order of their serials as people count; what all of a set share is the unit's, else nothing."""
+    data = plant([2, 2, 1], controllers={"C-2": {"type": "hall"}})
+    rows = [
+        ("10", "C-1", "chain", "a"),
+        ("9", "C-2", "chain", "a"),
+        ("12", "C-1", "chain", "b"),
+        ("11", "C-1", None, "b"),
+        ("8", None, "chain", None),
+    ]
+    found = [
+        Found(serial=s, row=n, controller=c, type=t, set=together) for n, (s, c, t, together) in enumerate(rows, 2)
+    ]
+    units = _units(site_of(data), found)
+    assert [(u.number, u.serials, u.controller, u.type) for u in units] == [
+        (1, ("8",), None, "chain"),
+        (2, ("9", "10"), None, "chain"),
+        (3, ("11", "12"), "C-1", None),
+    ]
+    del data["controllers"]["C-2"]
+    assert [u.controller for u in _units(site_of(data), [Found(serial="8", row=2)])] == ["C-1"]
+
+
 def test_contradictions_are_refused():
     data = plant([1, 2])
     for actuator in ("A-1-1", "A-2-1"):
@@ -259,7 +318,10 @@ def test_contradictions_are_refused():
     found = [Found(serial=f.serial, row=f.row, set="one") for f in on_the_bus(data)]
     with pytest.raises(UnreadableSheet, match=r"row \d, column set: one has \d+ of W-\d and others of W-\d"):
         parted(data, found)
-    with pytest.raises(UnreadableSheet, match="row 2, column controller: C-9 is none of the plan's controllers"):
+    with pytest.raises(
+        UnreadableSheet,
+        match=r"^found.csv: row 2, column controller: C-9 is none of the plan's controllers; C-1 is the nearest known$",
+    ):
         parted(data, [Found(serial="1", row=2, controller="C-9")])
 
 
