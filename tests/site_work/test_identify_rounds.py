@@ -265,6 +265,10 @@ def test_one_supply_of_two_that_does_not_say_what_it_gives():
     data["groups"] = {f"G-{n}": {"controller": f"C-{n}", "actuators": [f"A-{n}-1"]} for n in (1, 2)}
     _, _, _, limits = planned(data, on_the_bus(data))
     assert limits.remarks == ["1 unit at a time, since PS-2: output_a is not given"]
+    home = {serial: f"C-{name[2]}" for name, serial in serials_of(data).items()}
+    found = [type(f)(serial=f.serial, row=f.row, controller=home[f.serial]) for f in on_the_bus(data)]
+    _, _, _, limits = planned(data, found)
+    assert limits.remarks == ["1 unit on C-2 at a time, since PS-2: output_a is not given"]
 
 
 @settings(deadline=None)

@@ -137,6 +137,9 @@ def test_dead_and_stuck(distance):
     assert {at[w].result for w in ("W-1", "W-2", "W-3")} == {"impossible"}
     assert set(told.unplaced) == {site.serials(w) for w in ("W-1", "W-2", "W-3")}
     for place in range(site.coded.length):
+        if distance == 2:  # that one is dead takes nothing from the likelihood that another is
+            _, at = site.seen(W_1=never, W_2=changed(never, place, 1))
+            assert place + 1 in at["W-2"].repeat
         _, at = site.seen(W_1=changed(never, place, 1))
         assert at["W-1"].result == "impossible"
         assert ("dead" in at["W-1"].because) == (distance == 3)
