@@ -238,6 +238,58 @@ def test_remarks_on_what_is_not_known(missing, controllers, typed, remark):
     assert limits.remarks == [remark]
 
 
+def traits_of(data, found=None):
+    """Give what the first unit needs, and what is remarked of it."""
+    limits = Limits(Figures(site_of(data)), parted(data, found or on_the_bus(data)))
+    return limits.traits[1], limits.remarks
+
+
+def test_what_a_unit_needs_is_that_of_its_worst_window():
+    """300 and 240 mm, 6 and 4 mm/s, 1.0 and 0.8 A, 50 % of the time: the longest way at the lowest speed, and so on."""
+    data = plant([1, 1])
+    data["types"]["actuators"]["other"] = {
+        **data["types"]["actuators"]["chain"], "speed_mm_s": 4, "peak_a": 0.8, "duty_percent": 50,
+    }  # fmt: skip
+    data["actuators"]["A-2-1"] |= {"type": "other", "stroke_mm": 240}
+    worst = Traits(whole_s=75, duty=0.5, controllers=("C-1",), draws={"PS-1": 0.98, "C-1": 0.98}, alone=False)
+    assert traits_of(data) == (worst, [])
+    typed = on_the_bus(data, typed=True)
+    assert [f.type for f in typed] == ["chain", "other"]
+    own = Traits(whole_s=50, duty=1.0, controllers=("C-1",), draws={"PS-1": 0.98, "C-1": 0.98}, alone=False)
+    assert traits_of(data, typed) == (own, [])
+    data["controllers"]["C-2"] = {"type": "hall"}
+    data["groups"]["G"]["controller"] = "C-1"
+    assert traits_of(data)[0].controllers == ("C-1", "C-2")
+
+
+def test_a_pair_draws_twice_and_running_current_where_no_peak_is_given():
+    data = plant([2])
+    assert traits_of(data)[0].draws == {"PS-1": 1.96, "C-1": 1.96}
+    del data["types"]["actuators"]["chain"]["peak_a"]
+    assert traits_of(data)[0].draws == {"PS-1": pytest.approx(1.56), "C-1": pytest.approx(1.56)}
+
+
+def test_what_one_window_lacks_holds_for_a_unit_that_may_be_there():
+    data = plant([1, 1])
+    data["types"]["actuators"]["bare"] = dict(data["types"]["actuators"]["chain"])
+    del data["types"]["actuators"]["bare"]["speed_mm_s"]
+    data["actuators"]["A-2-1"]["type"] = "bare"
+    assert traits_of(data)[0].whole_s is None
+    assert traits_of(data, on_the_bus(data, typed=True))[0].whole_s == 50
+    for peak, running in ((1.0, 0.8), (None, None)):
+        data["types"]["actuators"]["bare"] |= {"peak_a": peak, "running_a": running, "speed_mm_s": 6}
+        data["types"]["actuators"]["bare"] = {
+            k: v for k, v in data["types"]["actuators"]["bare"].items() if v is not None
+        }
+        assert traits_of(data)[0].alone == (running is None)
+    data = plant([1, 1])
+    del data["cables"]["K-2"]
+    data["actuators"]["A-2-1"].pop("group", None)
+    traits, remarks = traits_of(data)
+    assert traits.alone
+    assert remarks == ["1 unit on C-1 at a time, since no power cable leads to W-2"]
+
+
 def test_a_unit_of_a_type_moves_as_the_type_says():
     """The plan gives the actuators no type, and the found list does: 300 mm at 3 mm/s and 2 A of 3.3 A, one at a time."""
     data = plant([1] * 4)
