@@ -260,6 +260,15 @@ def test_what_a_unit_needs_is_that_of_its_worst_window():
     data["controllers"]["C-2"] = {"type": "hall"}
     data["groups"]["G"]["controller"] = "C-1"
     assert traits_of(data)[0].controllers == ("C-1", "C-2")
+    assert traits_of(data, on_the_bus(data, controller="C-1"))[0].controllers == ("C-1",)
+
+
+def test_a_plan_without_types_and_without_currents():
+    data = plant([1])
+    data["actuators"]["A-1-1"] = {"opening": "W-1", "stroke_mm": 300, "speed_mm_s": 6}
+    del data["types"]["actuators"]
+    traits, _ = traits_of(data)
+    assert (traits.whole_s, traits.draws, traits.alone) == (50, {}, True)
 
 
 def test_a_pair_draws_twice_and_running_current_where_no_peak_is_given():
@@ -303,6 +312,23 @@ def test_a_unit_of_a_type_moves_as_the_type_says():
     assert limits.remarks == []
     assert {start.at_s for one in every_round(timed) for start in one.starts} >= {0, 100}
     assert {len(moved(start)) for one in every_round(timed) for start in one.starts} == {1}
+
+
+@pytest.mark.parametrize(
+    ("section", "kind", "field", "value", "because"),
+    [
+        ("supplies", "psu", "output_v", 150, "PS-1: output_v is over 120 V DC"),
+        ("controllers", "hall", "idle_a", None, "PS-1: idle_a of the controller is not given"),
+    ],
+)
+def test_why_a_supply_is_not_held(section, kind, field, value, because):
+    data = plant([1, 1])
+    data["types"][section][kind][field] = value
+    if value is None:
+        del data["types"][section][kind][field]
+    traits, remarks = traits_of(data)
+    assert traits.alone
+    assert remarks == [f"1 unit on C-1 at a time, since {because}"]
 
 
 def test_one_supply_of_two_that_does_not_say_what_it_gives():

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from plans import site_of
 from plants import on_the_bus, parted, plant, serials_of
 
+from zonecfg.commissioning.fitting import Kind, fits
 from zonecfg.commissioning.found import Found
 from zonecfg.commissioning.resolve_first import Window, before_special, faults_of_three
 from zonecfg.commissioning.units import _units
@@ -145,9 +146,9 @@ def test_many_windows_for_three_positions_are_counted():
 @pytest.mark.parametrize(
     ("sections", "words"),
     [
-        (SMOKE, "smoke vent"),
-        ({"openings": {"W-2": {"escape": True}}}, "escape window"),
-        ({"actuators": {"A-2-1": {"stroke_mm": None}}}, "stroke of A-2-1 is not set"),
+        (SMOKE, "it is a smoke vent and follows the fire strategy"),
+        ({"openings": {"W-2": {"escape": True}}}, "it is an escape window and follows the fire strategy"),
+        ({"actuators": {"A-2-1": {"stroke_mm": None}}}, "the stroke of A-2-1 is not set"),
     ],
 )
 def test_what_must_not_move_is_known_first(sections, words):
@@ -157,7 +158,7 @@ def test_what_must_not_move_is_known_first(sections, words):
     }
     (first,) = parted(data, on_the_bus(data)).first
     assert first.ids == ("W-2",)
-    assert words in first.because
+    assert f"among the others: {words}, and" in first.because
     who = parted(known(data, "A-2-1"), on_the_bus(data))
     assert not who.first
     assert [window.opening for window in who.windows] == ["W-1", "W-3"]
@@ -184,6 +185,30 @@ def test_a_window_without_a_serial_stays_closed_and_that_is_said():
     who = parted(data, found)
     assert who.remarks == ("2 unknown serials for 3 windows with one actuator: a window without one stays closed",)
     assert not who.first
+
+
+@pytest.mark.parametrize(
+    ("unit", "window", "fit"),
+    [
+        ((("chain",), "C-1"), (("chain",), "C-1"), True),
+        ((("chain",), "C-2"), (("chain",), "C-1"), False),
+        ((("chain",), ""), (("chain",), "C-1"), True),
+        ((("chain",), "C-2"), (("chain",), ""), True),
+        ((("chain", "chain"), "C-1 C-2"), (("chain", "chain"), ""), False),
+        ((("chain", "chain"), "C-1 C-2"), (("chain", "chain"), "C-1 C-2"), False),
+        ((("chain",), "C-1"), (("chain", "chain"), "C-1"), False),
+        ((("chain",), "C-1"), (("rack",), "C-1"), False),
+        ((("chain", "rack"), ""), (("chain", None), ""), True),
+        ((("chain", "rack"), ""), ((None, None), ""), True),
+        ((("rack", "rack"), ""), (("chain", None), ""), False),
+        (((None, "rack"), ""), (("chain", "rack"), ""), True),
+        (((None, "rack"), ""), (("chain", "chain"), ""), False),
+    ],
+)
+def test_what_fits_a_window(unit, window, fit):
+    """Types one by one, of which some are not known, on one controller, of which none may be known."""
+    kinds = (Kind(types, frozenset(controllers.split())) for types, controllers in (unit, window))
+    assert fits(*kinds) is fit
 
 
 class TestMoreThanTheWindows:
