@@ -41,9 +41,7 @@ def of_field(section: str, field: str) -> Consequence:
     if field.startswith("x-"):
         return "record"
     base = section.removeprefix("types.")
-    if base in {"cables", "wet_weather", "strong_wind"}:
-        return _BY_SECTION[base]
-    first = field.split(".", maxsplit=1)[0]
+    first, _, _ = field.partition(".")
     for names, consequence in (
         (_SAFETY, "safety"),
         (_WEATHER, "weather"),
@@ -53,17 +51,17 @@ def of_field(section: str, field: str) -> Consequence:
     ):
         if field in names or first in names:
             return consequence  # type: ignore[return-value]
-    if first in {"bus", "cable"}:
+    if first == "bus":
         return "electrical"
-    if base == "openings" and first in {"room", "type"}:
-        return "safety" if first == "type" else "air"
+    if base == "openings" and first == "room":
+        return "air"
     return _BY_SECTION.get(base, "record") if base != "sensors" else "operation"
 
 
 def of_thing(section: str, key: str, sites: Iterable[Site]) -> Consequence:
     """Class the coming or going of a whole thing."""
     base = section.removeprefix("types.")
-    if section.startswith(("x-", "accepted", "saved", "record")) or key.startswith("x-"):
+    if key.startswith("x-"):
         return "record"
     if base == "groups":
         return of_groups([key], sites)

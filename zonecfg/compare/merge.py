@@ -95,6 +95,11 @@ class _Merge:
             return o, o  # its members are those whose home it is
         if isinstance(o, Ids) and isinstance(t, Ids):
             return self._ids(path, b, o, t)
+        if (
+            b is ABSENT and any(type(value) is Ids for value in (o, t)) and ABSENT in (o, t)
+        ):  # a list that one side began
+            ours, theirs = self._ids(path, b, *(Ids() if value is ABSENT else value for value in (o, t)))
+            return ours or ABSENT, theirs or ABSENT
         if len(path) < 2 or path in _SECTIONS:
             return self._sections(path, b, o, t)
         if isinstance(o, dict) and isinstance(t, dict) and not self._of_two_actuators(path, b, o, t):
