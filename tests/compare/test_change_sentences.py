@@ -1,9 +1,10 @@
-"""What a person reads of a change, what it touches first, and where it stands on both sides, in ``sentences.txt``.
+"""What a person reads of a change, what it touches first, where it stands on both sides and what stands there.
 
-A block says how two sites differ that both begin as the library of the examples: ``<`` changes the first, ``>`` the
+A block of ``sentences.txt`` says how two sites differ that both begin as the library of the examples: ``<`` changes the first, ``>`` the
 second, ``=`` both; a value left out takes the field out. Then come the changes told, and nothing else is told.
 """
 
+import json
 from copy import deepcopy
 from pathlib import Path
 
@@ -27,5 +28,10 @@ def test_sentences(block):
         for data, sides in ((before, "<="), (after, ">=")):
             if side in sides:
                 changed(data, [change])
-    told = differences(site_of(before), site_of(after))[0]
-    assert [f"{c.kind} {c.consequence}: {c.text} @ {c.at_before or '-'} {c.at_after or '-'}" for c in told] == sentences
+    assert [told(change) for change in differences(site_of(before), site_of(after))[0]] == sentences
+
+
+def told(change):
+    places = f"{change.at_before or '-'} {change.at_after or '-'}"
+    values = f"{json.dumps(change.before)} > {json.dumps(change.after)}"
+    return f"{change.kind} {change.consequence}: {change.text} @ {places} = {values}"
