@@ -34,4 +34,5 @@ def test_sentences(block):
 def told(change):
     places = f"{change.at_before or '-'} {change.at_after or '-'}"
     values = f"{json.dumps(change.before)} > {json.dumps(change.after)}"
-    return f"{change.kind} {change.consequence}: {change.text} @ {places} = {values}"
+    what = f"{change.kind} {change.consequence} {change.section} {change.id} {change.field or '-'}"
+    return f"{what}: {change.text} @ {places} = {values}"
