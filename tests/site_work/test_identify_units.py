@@ -88,6 +88,7 @@ def test_the_partner_of_a_known_actuator():
     data = known(plant([1, 2]), "A-2-1")
     who = parted(data, on_the_bus(data))
     assert [(p.serial, p.opening, p.actuator) for p in who.by_set] == [(serials_of(data)["A-2-2"], "W-2", "A-2-2")]
+    assert who.remarks == ()
     assert [window.opening for window in who.windows] == ["W-1"]
     (first,) = parted(data, on_the_bus(data, sets=False)).first
     assert first.ids == ("W-2",)
@@ -250,13 +251,17 @@ class TestMoreThanTheWindows:
         who = parted(data, on_the_bus(data, typed=True), isolated=["W-2"])
         assert who.aside == (serials_of(data)["A-2-1"],)
         assert not who.first
-        assert any("fits no window that takes part; it stays still" in remark for remark in who.remarks)
+        row = next(f.row for f in on_the_bus(data) if f.serial == who.aside[0])
+        assert f"row {row}: {who.aside[0]} (long) fits no window that takes part; it stays still" in who.remarks
 
     def test_a_type_that_the_plan_does_not_know_stays_still(self):
         data = plant([1, 1])
         who = parted(data, [*on_the_bus(data, typed=True), Found(serial="9", row=9, type="chian")])
         assert who.aside == ("9",)
-        assert any("row 9: 9 (chian, which is none of the plan's types" in remark for remark in who.remarks)
+        (remark,) = who.remarks
+        assert remark.startswith(
+            "row 9: 9 (chian, which is none of the plan's types; chain is the nearest known) fits no"
+        )
 
     @pytest.mark.parametrize(
         ("one", "other"),
@@ -308,6 +313,10 @@ def test_remarks_in_words():
     who = parted(data, found)
     assert who.aside == ("9",)
     assert who.remarks == ("row 9: 9 (its controller) fits no window that takes part; it stays still",)
+    data["actuators"] = {a: {"opening": f["opening"], "stroke_mm": 300} for a, f in data["actuators"].items()}
+    del data["types"]["actuators"]
+    who = parted(data, [*found[:-1], Found(serial="9", row=9, controller="C-2", type="long")])
+    assert who.remarks[0].startswith("row 9: 9 (long, which is none of the plan's types) fits no window")
 
 
 def test_units_by_hand():
