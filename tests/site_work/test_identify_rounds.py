@@ -263,6 +263,19 @@ def test_what_a_unit_needs_is_that_of_its_worst_window():
     assert traits_of(data, on_the_bus(data, controller="C-1"))[0].controllers == ("C-1",)
 
 
+def test_actuators_of_a_type_as_they_are():
+    """One says itself that it is slower than its type; one of no type is slower still, and may be what nobody typed."""
+    data = plant([1, 1])
+    data["actuators"]["A-1-1"]["speed_mm_s"] = 4
+    data["actuators"]["A-2-1"] = {"opening": "W-2", "stroke_mm": 300, "speed_mm_s": 3}
+    assert traits_of(data)[0].whole_s == 100
+    found = [type(f)(serial=f.serial, row=f.row, type="chain") for f in on_the_bus(plant([1, 1]))]
+    assert traits_of(data, found)[0].whole_s == 75
+    data["actuators"]["A-1-1"]["speed_mm_s"], data["actuators"]["A-2-1"]["speed_mm_s"] = 3, 4
+    untyped = [type(f)(serial=f.serial, row=f.row) for f in found]
+    assert traits_of(data, untyped)[0].whole_s == 100
+
+
 def test_a_plan_without_types_and_without_currents():
     data = plant([1])
     data["actuators"]["A-1-1"] = {"opening": "W-1", "stroke_mm": 300, "speed_mm_s": 6}
