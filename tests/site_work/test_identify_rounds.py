@@ -280,7 +280,8 @@ def test_a_plan_without_types_and_without_currents():
     data = plant([1])
     data["actuators"]["A-1-1"] = {"opening": "W-1", "stroke_mm": 300, "speed_mm_s": 6}
     del data["types"]["actuators"]
-    traits, _ = traits_of(data)
+    traits, (remark,) = traits_of(data)
+    assert remark.endswith(" and running_a of the actuators is not given")
     assert (traits.whole_s, traits.draws, traits.alone) == (50, {}, True)
 
 

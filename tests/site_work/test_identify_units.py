@@ -44,7 +44,9 @@ def test_pairs_without_sets_stop_everything():
     who = parted(data, on_the_bus(data, sets=False))
     (first,) = who.first
     assert first.ids == ("W-2", "W-3")
-    assert "0 sets of 2" in first.because
+    assert first.because == (
+        "W-2 and W-3 have 2 actuators each, and the found list tells 0 sets of 2; one moving alone can break a sash"
+    )
     for words in ("labels", "isolate", "column set", "--isolated"):
         assert words in first.how
 
@@ -178,6 +180,33 @@ def test_what_must_not_move_is_told_by_its_type():
     assert parted(data, one_more).first
     untyped = [*on_the_bus(data, typed=True), Found(serial="9", row=9)]
     assert parted(data, untyped).first
+
+
+@pytest.mark.parametrize("special", ["W-1", "W-2"])
+def test_sets_apart_from_what_must_not_move_change_nothing(special):
+    """A pair in its set beside one of another type, either of them a vent; a set of both types makes it unsure."""
+    data = plant([2, 1], openings={special: {"smoke_vent": True}})
+    data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
+    mine = [a for a, fields in data["actuators"].items() if fields["opening"] == special]
+    for name in mine:
+        data["actuators"][name]["type"] = "long"
+    who = parted(data, on_the_bus(data, typed=True))
+    assert (set(who.aside), who.first) == ({serials_of(data)[name] for name in mine}, ())
+    mixed = [Found(serial=f.serial, row=f.row, type=f.type, set="one") for f in on_the_bus(data, typed=True)]
+    assert parted(data, mixed).first
+
+
+def test_a_pair_of_which_one_type_is_not_known():
+    """By the plan, by the found list, and by both."""
+    for plan_lacks, list_lacks in ((True, False), (False, True), (True, True)):
+        data = plant([2])
+        found = on_the_bus(data, typed=True)
+        if plan_lacks:
+            del data["actuators"]["A-1-2"]["type"]
+        if list_lacks:
+            found[0] = Found(serial=found[0].serial, row=2, set=found[0].set)
+        who = parted(data, found)
+        assert (who.first, len(who.units)) == ((), 1)
 
 
 def test_a_window_without_a_serial_stays_closed_and_that_is_said():

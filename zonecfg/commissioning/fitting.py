@@ -39,7 +39,6 @@ class Fitting:
     """
 
     def __init__(self, site: Site, commands: Mapping[str, str], windows: Sequence[Window]) -> None:
-        self._single = next(iter(site.controllers)) if len(site.controllers) == 1 else None
         self._windows = Counter(
             Kind(
                 tuple(sorted((site.actuators[a].type for a in w.actuators), key=str)),
@@ -83,7 +82,7 @@ class Fitting:
             )
 
     def _kind(self, group: Sequence[Found]) -> Kind:
-        homes = frozenset(home for f in group if (home := f.controller or self._single) is not None)
+        homes = frozenset(f.controller for f in group if f.controller is not None)
         return Kind(tuple(sorted((f.type for f in group), key=str)), homes)
 
 

@@ -260,9 +260,9 @@ def _same(values: Iterable[str | None]) -> str | None:
 
 
 def _counts(units: Sequence[Unit], windows: Sequence[Window]) -> Iterator[str]:
-    sizes = Counter(len(u.members) for u in units), Counter(len(w.actuators) for w in windows)
-    for size in sorted({*sizes[0], *sizes[1]}):
-        one, other = sizes[0][size], sizes[1][size]
+    units_of = Counter(len(u.members) for u in units)
+    for size, other in sorted(Counter(len(w.actuators) for w in windows).items()):
+        one = units_of[size]
         if one < other:
             what = counted(one, "unknown serial") if size == 1 else f"{counted(one, 'set')} of {size} serials"
             where = counted(other, "window") + (f" with {size} actuators" if size > 1 else " with one actuator")
