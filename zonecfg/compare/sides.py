@@ -63,7 +63,7 @@ def _by_serial(things: Mapping[str, Any]) -> dict[str, str]:
     """Ids by serial, where a serial stands once."""
     found: dict[str, str | None] = {}
     for key, fields in things.items():
-        serial = fields.get("serial") if isinstance(fields, dict) else None
+        serial = fields.get("serial") if isinstance(fields, dict) and not key.startswith("x-") else None
         if serial is not None:
             found[serial] = None if serial in found else key
     return {serial: key for serial, key in found.items() if key is not None}

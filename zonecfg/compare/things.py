@@ -92,7 +92,9 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
         if say_the_same(field, a, b):
             continue
         a, b = (None if x is ABSENT else x for x in (a, b))
-        if section == "actuators" and field == "serial":
+        if key.startswith("x-"):
+            yield _changed(sides, "changed", section, key, field, a, b, "record")
+        elif section == "actuators" and field == "serial":
             yield from _of_serial(sides, key, a, b)
         elif section == "actuators" and field == "opening":
             groups = [g for site in sides.sites for g in site.groups_of.get(key, ())]
@@ -105,8 +107,7 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
             text = f"{key}: firmware {b} recorded" if b else f"{key}: firmware {a} no longer recorded"
             yield _changed(sides, "recorded", section, key, field, a, b, "record", text)
         else:
-            consequence = "record" if key.startswith("x-") else of_field(section, field)
-            yield _changed(sides, "changed", section, key, field, a, b, consequence)
+            yield _changed(sides, "changed", section, key, field, a, b, of_field(section, field))
 
 
 def _changed(
