@@ -106,6 +106,7 @@ barrier-too-low             openings/W-21/sill_mm      W-21
 barrier-too-low/good        openings/W-21/barrier_mm   W-21
 bus-in-pieces               actuators/A-04/bus_unit_load  A-04
 closing-time-off            record/sensors/R-2/settled_after_s  R-2
+closing-time-off            controllers/C-1/moves_at_once  R-2
 escape-window-restricted    openings/W-22/escape       W-22
 escape-window-restricted    openings/W-22/hand_release  W-22
 escape-window-restricted    openings/W-22/limit_by     W-22
@@ -136,11 +137,17 @@ smoke-vent-overruled        controllers/C-1/fire_command_outranks  C-1
 smoke-vent-unproven         openings/SV-31/smoke_vent  SV-31
 smoke-vent-unproven         supplies/PS-1/battery      PS-1
 smoke-vent-unproven/good    openings/SV-31/smoke_stroke_mm  SV-31
+supply-overloaded           controllers/C-1/moves_at_once  C-1
 terminator-missing/good     controllers/C-1/bus_end_resistor  C-1
 test-failed                 record/actuators/A-02/walk_test  A-02
 test-failed                 record/groups/studio-south/walk_test  studio-south
 test-failed/bad-fire        record/controllers/C-1/fire_test  C-1
 test-failed/bad-sensor      record/sensors/R-2/wet_test  R-2
+thrust-margin-small         actuators/A-01/push_n      A-01
+thrust-too-small            actuators/A-01/pull_n      A-01
+voltage-too-low             cables/K-01/conductor_c    K-01
+voltage-too-low             controllers/C-1/moves_at_once  C-1
+voltage-too-low             supplies/PS-1/output_min_v  PS-1
 walk-test-missing           record/actuators/A-02/walk_test  A-02
 walk-test-missing           record/groups/studio-south/walk_test  studio-south
 wet-return-unattended       wet_weather/studio-south/when_dry  studio-south

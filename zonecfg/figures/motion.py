@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from msgspec import Struct
 
 from zonecfg.engineering.motion import queue, travel_time
+from zonecfg.figures.unread import unread
 from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 
@@ -68,6 +69,8 @@ def _last_settled(
         return None, "the sensor acts on no actuator"
     last = 0.0
     for controller, sashes in queues.items():
+        if unread(site, "controllers", controller or "", "moves_at_once"):
+            return None, "moves_at_once could not be read"
         commands = site.controllers.get(controller or "")
         at_once = None if commands is None else commands.moves_at_once
         last = max(last, queue(list(sashes.values()), at_once).last_s)

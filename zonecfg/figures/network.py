@@ -51,6 +51,8 @@ class Network:
         self.cables = [cables[cable] for cable in piece.cables]
         self.things = [thing for thing, _ in piece.nodes]
         self.load_unknown: Unknown | None = None
+        self.refused: Unknown | None = None
+        """What of its voltages could not be read, where something else would be taken for it."""
         self.running_only: frozenset[str] = frozenset()
         self._idle: dict[str, float] = {}
         self._cases: dict[frozenset[tuple[str, float]], tuple[str, dict[str, float]]] = {}
@@ -59,6 +61,7 @@ class Network:
         """Give the same network at rest, for events of another kind."""
         twin = Network(self.supply, self.piece, {cable.id: cable for cable in self.cables}, self._beside)
         twin.rest(self._idle)
+        twin.refused = self.refused
         return twin
 
     def rest(self, idle_a: Mapping[str, float]) -> None:
@@ -79,8 +82,8 @@ class Network:
     @cached_property
     def volt_unknown(self) -> Unknown | None:
         """Why no voltage is known in it."""
-        if self.load_unknown is not None:
-            return self.load_unknown
+        if self.load_unknown is not None or self.refused is not None:
+            return self.load_unknown or self.refused
         if self.supply.output_v is None and self.supply.output_min_v is None:
             return Unknown("output_v of the supply is not given", (self.supply.id,))
         lacks: dict[str, dict[str, None]] = {}

@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from zonecfg.figures.events import ALL, Draws, Queues, draws, events
 from zonecfg.figures.network import Network, Volt
+from zonecfg.figures.unread import unread
 from zonecfg.graph.topology import Feed, Topology
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
@@ -81,6 +82,7 @@ class Power:
                     site.supplies[supply], feed.piece, site.cables, self.topology.beside_on_power
                 )
                 network.rest(draws_.idle_a)
+                network.refused = self._refused(network)
                 home.update(dict.fromkeys(network.things, supply))
         self._mark_unknown_loads(found)
         moving = {actuator: amp for actuator, amp in draws_.moving_a.items() if actuator in fed}
@@ -138,6 +140,11 @@ class Power:
             return Unknown("no power cable is joined to it", (supply,))
         return self.apart(feed) or self.networks[supply]
 
+    def _refused(self, network: Network) -> Unknown | None:
+        site = self.site
+        lost = unread(site, "supplies", network.supply.id, "output_v", "output_min_v")
+        return lost or next((u for c in network.cables if (u := unread(site, "cables", c.id, "conductor_c"))), None)
+
     def _has_a_queue(self, network: Network) -> bool:
         """Whether it matters who of a network moves first."""
         controllers, of = self.site.controllers, self.topology.controller_of_actuator
@@ -148,7 +155,7 @@ class Power:
         """A load that is not known makes its network unknown, and every one its controller has a queue in."""
         unknown, of = self.draws.unknown, self.topology.controller_of_actuator
         controllers = self.site.controllers
-        queues: dict[str, Unknown] = {}
+        queues = {c: lost for c in controllers if (lost := unread(self.site, "controllers", c, "moves_at_once"))}
         for thing, reason in unknown.items():
             home = of.get(thing, "")
             if home in controllers and controllers[home].moves_at_once is not None:

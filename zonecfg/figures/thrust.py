@@ -8,6 +8,7 @@ from msgspec import Struct
 from zonecfg.engineering.force import ChainForce
 from zonecfg.figures.exposure import WALL_PITCH, pitch_of
 from zonecfg.figures.openings import OpeningFigures
+from zonecfg.figures.unread import unread
 from zonecfg.model.building import Opening
 from zonecfg.model.equipment import Actuator
 from zonecfg.model.site import Site
@@ -40,7 +41,9 @@ def thrusts(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, 
     found = {}
     for key, figures in openings.items():
         if figures.actuators:
-            found[key] = _thrust(site.openings[key], figures, [site.actuators[a] for a in figures.actuators])
+            lost = next((u for a in figures.actuators if (u := unread(site, "actuators", a, "push_n", "pull_n"))), None)
+            actuators = [site.actuators[a] for a in figures.actuators]
+            found[key] = Thrust(None, lost) if lost else _thrust(site.openings[key], figures, actuators)
     return found
 
 
