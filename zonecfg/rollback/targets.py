@@ -66,15 +66,16 @@ def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> S
         if group in members and actuator not in grouped:
             members[group].append(actuator)
     links, wet, wind = set(result.links), dict(result.wet_weather), dict(result.strong_wind)
+    sources = [source for source in (stands, planned) if source is not None]
+    for source in sources:
+        bare = (source.members.keys() & members.keys()) - {group for _, group in links}
+        links.update(link for link in source.links if link[1] in bare)
     for group in members:
-        for source in (stands, planned):
-            if source is None or group not in source.members:
-                continue
-            if not any(g == group for _, g in links):
-                links.update(link for link in source.links if link[1] == group)
-            for section, held in (("wet_weather", wet), ("strong_wind", wind)):
-                if group not in held and group in getattr(source, section):
-                    held[group] = getattr(source, section)[group]
+        for source in sources:
+            if group in source.members:
+                for section, held in (("wet_weather", wet), ("strong_wind", wind)):
+                    if group not in held and group in getattr(source, section):
+                        held[group] = getattr(source, section)[group]
     return Settings(
         members={g: tuple(m) for g, m in members.items()},
         links=frozenset(links),

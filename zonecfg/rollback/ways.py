@@ -199,7 +199,7 @@ class _Office:
             first=tuple(_first_words(self.now, self.stands, prediction, kind)),
             predicted=settings.plain,
             lost=lost,
-            returns=tuple(c for c in changes if c not in lost),
+            returns=tuple(c for c in changes if not _is_loss(c)),
             also_returns=prediction.also_returns if prediction else (),
             warnings=prediction.warnings if prediction else (),
             findings=moved,
