@@ -99,10 +99,12 @@ def test_worst_drops_are_those_of_single_cases(case, data):
 
 
 def test_of_equal_cases_the_first_is_named():
-    tree = Tree([("s", "a", 1.0), ("a", "b", 1.0)], "s")
-    assert tree.worst_drops([{"a": 1.0}, {"b": 1.0}]) == {"s": (0, -1), "a": (1, 0), "b": (2, 1)}
-    assert tree.worst_drops([{"a": 2.0}, {"b": 1.0}])["b"] == (2, 0)
-    assert tree.worst_drops([{"b": 1.0}, {"a": 2.0}])["b"] == (2, 0)
+    for build in (Tree, Mesh):
+        built = build([("s", "a", 1.0), ("a", "b", 1.0)], "s")
+        assert built.worst_drops([{"a": 1.0}, {"b": 1.0}]) == {"s": (0, -1), "a": (1, 0), "b": (2, 1)}
+        assert built.worst_drops([{"a": 2.0}, {"b": 1.0}])["b"] == (2, 0)
+        assert built.worst_drops([{"b": 1.0}, {"a": 2.0}])["b"] == (2, 0)
+        assert built.worst_drops([{"b": 0.0}, {}]) == dict.fromkeys("sab", (0, -1))
 
 
 def test_against_dense_linear_algebra():
@@ -147,6 +149,7 @@ def test_what_the_source_does_not_reach():
     for built in (network(cables, "s"), Mesh(cables, "s"), Tree(cables[:2], "s")):
         assert built.voltages({"a": 1.0, "x": 0.0}, 10) == {"s": 10, "a": 9}
         assert built.currents({"a": 1.0})[:2] == [1, 0]
+        assert built.worst_drops([{"a": 1.0, "x": 0.0}]) == {"s": (0, -1), "a": (1, 0)}
         with pytest.raises(ValueError, match="x draws 2"):
             built.voltages({"x": 2.0}, 10)
         with pytest.raises(ValueError, match="no path"):
@@ -154,6 +157,7 @@ def test_what_the_source_does_not_reach():
         with pytest.raises(ValueError, match="negative"):
             built.worst_drops([{"a": -2.0}])
     assert solve([], {}, "s", 24.0) == ({"s": 24}, [])
+    assert Tree([], "s").worst_drops([{"x": 0.0}]) == {"s": (0, -1)}
 
 
 def test_refused():

@@ -101,6 +101,9 @@ def test_virtual_work(case, angle):
 
 # A flat rooflight in a gale: harder a little way up, easier, and then harder again.
 @example(Case("top-hung", "outward", 5.0, 1000, 1000, 1000, 30, 588.6), 0.69, 0.0, 0.0)
+# The same, but hardly easier after it; and a sash of 50 g, hardest inside its travel by less than a newton.
+@example(Case("top-hung", "outward", 10.76, 1000, 1000, 1000, 30, 578.26), 0.533, 0.0, 0.0)
+@example(Case("bottom-hung", "inward", 45.0, 1000, 1000, 1000, 0.05, 0.0), 0.9, 0.0, 0.0)
 @LAW
 @given(cases(HINGES), st.floats(0, 0.98), st.sampled_from([0.0, 12.0]), st.sampled_from([0.0, 20.0]))
 def test_worst_is_the_largest_anywhere(case, travel, seal_n_per_m, friction):
@@ -210,6 +213,7 @@ def test_seal_and_friction():
 def test_no_lever_left():
     assert force.worst_forces("top-hung", "outward", 900, 500, 999.9, mass_kg=10) is not None
     assert force.worst_forces("top-hung", "outward", 900, 500, 1000, mass_kg=10) is None
+    assert force.worst_forces("centre-pivot", "outward", 900, 500, 499.9, mass_kg=10) is not None
     assert force.worst_forces("centre-pivot", "outward", 900, 500, 500, mass_kg=10) is None
 
 

@@ -30,8 +30,10 @@ RANGES = [
     (restriction.largest_stroke_below_gap, ("top-hung", 900.0, 1000.0, 125.0), {3: (0, False, -1)}),
     (FORCES, ("top-hung", "outward", 900.0, 1000.0, 300.0), {2: (0, False, -1), 3: (0, False, -1), 4: (0, True, -1)}),
     (lambda at: FORCES("top-hung", "outward", 900.0, 1000.0, 100.0, actuator_at_mm=at), (400.0,), {0: (0, False, -1)}),
+    (lambda reach: FORCES("top-hung", "outward", 900.0, reach, 100.0, actuator_at_mm=400.0), (1000.0,), {0: (0, False, -1)}),
     (air_flow.single_sided_flow_de_gids_phaff, (0.5, 1.0, 3.0, 20.0, 10.0), {0: (0, True, -1), 1: (0, True, -1)}),
     (air_flow.single_sided_flow, (0.5, 1.0, 3.0, 20.0, 10.0), {0: (0, True, -1), 1: (0, True, -1)}),
+    (air_flow.single_sided_flow, (0.5, 1.0, 3.0, 20.0, 10.0), {3: (-273.15, False, -1), 4: (-273.15, False, -1)}),
 ]  # fmt: skip
 CASES = [(f, args, place, *bound) for f, args, places in RANGES for place, bound in places.items()]
 

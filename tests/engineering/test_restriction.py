@@ -47,6 +47,8 @@ def test_stroke_for_gap_is_the_inverse(hinge, width, height, hold, travel):
 
 
 def test_no_such_gap():
+    """The edge of a sash 500 mm high is at most 1000 mm from its frame, turned over by 180°."""
+    assert restriction.stroke_for_gap("top-hung", 900, 500, 1000) == 1000
     assert restriction.stroke_for_gap("top-hung", 900, 500, 1001) is None
     for wrong in (restriction.stroke_for_gap, restriction.largest_stroke_below_gap):
         with pytest.raises(ValueError, match="-1"):

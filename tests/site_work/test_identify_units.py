@@ -81,7 +81,7 @@ def test_isolated_windows_take_no_part():
     assert [window.opening for window in who.windows] == ["W-1", "W-3"]
     with pytest.raises(UnreadableSite, match="no such opening"):
         parted(data, found, isolated=("W-9",))
-    with pytest.raises(UnreadableSheet, match=r"A-2-1 answers, so W-2 is not isolated"):
+    with pytest.raises(UnreadableSheet, match=r"^found.csv: \S+ of A-2-1 answers, so W-2 is not isolated$"):
         parted(known(data, "A-2-1"), on_the_bus(data), isolated=("W-2",))
 
 
@@ -95,6 +95,13 @@ def test_the_partner_of_a_known_actuator():
     (first,) = parted(data, on_the_bus(data, sets=False)).first
     assert first.ids == ("W-2",)
     assert "A-2-2 moves the sash of W-2 with A-2-1, whose serial is known" in first.because
+
+
+def test_with_nothing_to_move_nothing_is_asked_first():
+    """Only the known one of a pair is on the bus, without its set: no unknown serial can be told to move."""
+    data = known(plant([2]), "A-1-1")
+    who = parted(data, [Found(serial=serials_of(data)["A-1-1"], row=2)])
+    assert (who.units, who.first) == ((), ())
 
 
 def test_partners_of_a_known_actuator_in_words():
@@ -381,7 +388,9 @@ def test_contradictions_are_refused():
         parted(data, on_the_bus(data))
     data = known(plant([2, 2]), "A-1-1", "A-2-1")
     found = [Found(serial=f.serial, row=f.row, set="one") for f in on_the_bus(data)]
-    with pytest.raises(UnreadableSheet, match=r"row \d, column set: one has \d+ of W-\d and others of W-\d"):
+    with pytest.raises(
+        UnreadableSheet, match=r"^found.csv: row \d, column set: one has \d+ of W-\d and others of W-\d"
+    ):
         parted(data, found)
     with pytest.raises(
         UnreadableSheet,

@@ -173,7 +173,7 @@ class Tree(Generic[N]):
                 if amp < 0:
                     raise ValueError(f"the load {amp} A at {node} is negative")
                 place = self._place.get(node, 0)
-                flow[place] = flow.get(place, 0.0) + amp
+                flow[place] = amp
                 while place and (place := parent[place]) not in flow:
                     flow[place] = 0.0
             order = sorted(flow)

@@ -10,7 +10,6 @@ no wind.
 """
 
 import math
-from itertools import pairwise
 from typing import NamedTuple
 
 G_M_S2 = 9.81
@@ -148,23 +147,19 @@ def _inner_maximum(a: float, b: float, p: float, end: float) -> float | None:
     """Place in (0, end) where f = a·(2c - 1/c) + b·s + p/c is largest, as t = tan(a/2); None where an end is.
 
     Here s = sin(a/2) is the stroke over 2r and c = cos(a/2). df/ds = (p-a)·t³ + (p-3a)·t + b, a cubic that
-    falls through 0 at most once for t > 0.
+    falls through 0 at most once for t > 0, and never beyond its turn, from which it rises as p is not negative.
     """
     cube, line = p - a, p - 3 * a
-    cuts = [0.0, end]
-    if cube * line < 0 and (turn := math.sqrt(-line / (3 * cube))) < end:
-        cuts.insert(1, turn)
-    for left, right in pairwise(cuts):
-        if (cube * left * left + line) * left + b > 0 > (cube * right * right + line) * right + b:
-            low, high = left, right
-            for _ in range(60):
-                middle = (low + high) / 2
-                if (cube * middle * middle + line) * middle + b > 0:
-                    low = middle
-                else:
-                    high = middle
-            return low
-    return None
+    low, high = 0.0, min(end, math.sqrt(-line / (3 * cube))) if cube * line < 0 else end
+    if not b > 0 > (cube * high * high + line) * high + b:
+        return None
+    for _ in range(60):
+        middle = (low + high) / 2
+        if (cube * middle * middle + line) * middle + b > 0:
+            low = middle
+        else:
+            high = middle
+    return low
 
 
 def _worst(
@@ -174,23 +169,20 @@ def _worst(
     a, b, p = curve
     places = [0.0, stroke_mm]
     if seal_n and stroke_mm > SEAL_MM:
-        places.insert(1, SEAL_MM)
+        places.append(SEAL_MM)
     sine = stroke_mm / diameter_mm
     inner = _inner_maximum(a, b, p, sine / math.sqrt(1 - sine * sine))
     if inner is not None:
-        places.insert(1, diameter_mm * inner / math.sqrt(1 + inner * inner))
-        places.sort()
-    worst = ChainForce(0.0, -math.inf, 0.0, 0.0, 0.0, 0.0)
-    for place in places:
+        places.append(diameter_mm * inner / math.sqrt(1 + inner * inner))
+    forces = []
+    for place in sorted(places):
         sine = place / diameter_mm
         cosine = math.sqrt(1 - sine * sine)
         weight = a * (2 * cosine - 1 / cosine) + b * sine
         wind = p / cosine
         seal = seal_n if place <= SEAL_MM else 0.0
-        total = weight + wind + seal + friction_n
-        if total > worst.total_n:
-            worst = ChainForce(place, total, weight, wind, seal, friction_n)
-    return worst
+        forces.append(ChainForce(place, weight + wind + seal + friction_n, weight, wind, seal, friction_n))
+    return max(forces, key=lambda there: there.total_n)
 
 
 def worst_forces(
