@@ -102,6 +102,12 @@ def test_sides():
     assert sash.levers("bottom-hung", 1200, 700, 200) == (700, 1200, 200)
 
 
+def test_a_gap_at_the_edge_is_the_stroke_to_the_last_digit():
+    """Arithmetic: times and over 1049.3, 63.5 is 63.50000000000001."""
+    assert sash.edge_gap(63.5, 1049.3, 1049.3) == 63.5
+    assert sash.edge_gap(62.0, 1100.0, 550.0) == 124
+
+
 def test_mass_of_glass():
     """Common practice, 2.5 kg/m² a millimetre: 8 mm of panes in 1.2 × 0.7 m weigh 16.8 kg."""
     assert sash.sash_mass(1200, 700, 8) == pytest.approx(16.8, rel=1e-12)

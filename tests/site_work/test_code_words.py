@@ -64,6 +64,12 @@ def test_rounds_of_a_parity_check(count):
     assert code(count).length == math.ceil(math.log2(count + 2)) + 1
 
 
+@pytest.mark.parametrize("length", range(2, 8))
+def test_ternary_parity_checks_reach_singletons_bound(length):
+    """All 3 to the power of the length less one are used, both reserved words among them."""
+    assert code(3 ** (length - 1) - 2, levels=3).length == length
+
+
 @pytest.mark.parametrize(
     ("count", "length"),
     [(7, 7), (26, 9), (40, 10), (121, 11)],

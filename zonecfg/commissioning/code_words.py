@@ -121,7 +121,7 @@ def _words(length: int, levels: int, distance: int) -> Iterator[Word]:
     top = levels - 1
     for first in product(range(levels), repeat=len(columns)):
         sums = [sum(a * b for a, b in zip(first, row, strict=True)) for row in zip(*columns, strict=True)]
-        last = [-total * sign % levels for total, sign in zip(sums or [0] * len(own), own, strict=True)]
+        last = [-total * sign % levels for total, sign in zip(sums, own, strict=True)]
         word = (*first, *last)
         if any(word) and sum(letter != top for letter in word) >= distance:
             yield word
@@ -136,7 +136,7 @@ def _checks(length: int, levels: int, distance: int) -> tuple[list[Word], Word]:
     others: list[Word]
     if distance == 2:
         others, rows = [(1,)] * (length - 1), 1
-        if levels == 3 and length % 3 == 1 and length > 1:
+        if levels == 3 and length % 3 == 1:
             others[0] = (2,)
     else:
         rows = 1
