@@ -55,10 +55,10 @@ def one(raw: bytes | str, check: str = "unreadable-file") -> tuple[int, int, str
         ("a: @b\n", 1, 4, "@"),
         ("a: b: c\n", 1, 5, "colon"),
         ("a:\n    b: 1\n  c: 2\n", 3, 3, "indentation"),
-        ("a: [1, 2\n", 2, 1, "bracket"),
-        ("a: {b: 1\n", 2, 1, "braces"),
-        ('a: "b\nc: d\n', 3, 1, "quoted"),
-        ("a: 'b\n", 2, 1, "quoted"),
+        ("a: [1, 2\n", 1, 4, "bracket"),
+        ("a: {b: 1\n", 1, 4, "braces"),
+        ('a: "b\nc: d\n', 1, 4, "quoted"),
+        ("a: 'b\n", 1, 4, "quoted"),
         ('a: "\\q"\n', 1, 5, "backslash"),
         ("a\nb: 1\n", 2, 2, "colon"),
         ("", 1, 1, "empty"),
@@ -169,6 +169,26 @@ class TestDuplicates:
         assert document.faults[0].check == "duplicate-key"
         assert len(document.faults) <= MAX_REFUSALS + 1
         assert steps(lambda: read(many, "f")) < steps(lambda: read(few, "f")) + 2 * many.count(b"\n")
+
+
+class TestWithoutEnd:
+    """What is begun and does not end is told where it begins, not where the reader notices."""
+
+    @pytest.mark.parametrize(
+        ("text", "line", "column", "words"),
+        [
+            ("a: 1\nb: {c: 1\nd: 2\n", 2, 4, "a mapping in braces"),
+            ("a: 1\nb: [c, d\ne: 2\nf: 3\n", 2, 4, "a list in brackets"),
+            ("a: 1\nb: 'open\nc: 2\nd: 3\n", 2, 4, "ends inside a quoted text"),
+            ("a: 1\nrevision A\nb: 2\n", 2, 1, "a key without its colon"),
+            ("a: {b: 1, c d: [}\n", 1, 17, ""),
+            ("a: 1\n<<<<<<< ours\nb: 2\n=======\nb: 3\n>>>>>>> theirs\n", 2, 1, "decide for one"),
+        ],
+    )
+    def test_place(self, text, line, column, words):
+        at, where, message = one(text)
+        assert (at, where) == (line, column)
+        assert words in message
 
 
 class TestLimits:

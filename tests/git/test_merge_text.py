@@ -198,6 +198,17 @@ def test_an_error_that_neither_side_has_is_a_conflict(tmp_path):
     assert said(data_of(chosen(text, "theirs"))) == said(data_of(CLEAN))
 
 
+def test_a_warning_that_neither_side_has_is_a_conflict(tmp_path):
+    """Each side unlinks one of two rain sensors; together nothing would close the group in rain."""
+    sides = [CLEAN.replace(f"  {sensor}:\n    - G-1-1\n", "") for sensor in ("R-1-1", "R-1-2")]
+    assert CLEAN not in sides
+    answer = merged(tmp_path, CLEAN, *sides)
+    assert not answer.clean
+    assert any("wet-action-without-link" in c for c in answer.conflicts)
+    for name, side in zip(("ours", "theirs"), sides, strict=True):
+        assert said(data_of(chosen(answer.raw.decode(), name))) == said(data_of(side))
+
+
 def test_findings_that_ours_had_not_are_told(tmp_path):
     theirs = CLEAN.replace("wind_m_s: 12", "wind_m_s: 60", 1)
     answer = merged(tmp_path, CLEAN, CLEAN + "x-note: 1\n", theirs)

@@ -8,6 +8,7 @@ import pytest
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DESIGN, BUILT, COPY, TYPES = "as-designed.yaml", "as-commissioned.yaml", "saved/2026-05-14.yaml", "equipment.yaml"
 FOUND = "site-work/found.csv"
+SHEET = "site-work/2026-05-14.csv"
 TWO = "../two-controllers/copy.yaml"
 
 REFUSED = {
@@ -29,6 +30,12 @@ REFUSED = {
     "rollback, from a copy": (["rollback", COPY, "--to", COPY], "an as-commissioned or as-designed file is needed"),
     "rollback, to a plan": (["rollback", BUILT, "--to", DESIGN], "a saved copy (state: saved) is needed"),
     "rollback, to another site": (["rollback", BUILT, "--to", TWO], "not the same site"),
+    "rollback, to a plan of another site": (["rollback", BUILT, "--to", COPY, "--design", "two/as-designed.yaml"],
+                                           "is a plan of Old Granary"),
+    "check, an answer over a plan": (["check", DESIGN, "--output", f"json={DESIGN}", "--force"], "a plan's name"),
+    "record, over the sheet": (["record", DESIGN, SHEET, "-o", SHEET, "--force"], "is read by this command"),
+    "record, over a catalogue": (["record", DESIGN, SHEET, "-o", TYPES, "--force"], "is read by this command"),
+    "identify, over the list": (["identify", DESIGN, FOUND, "-o", FOUND, "--force"], "is read by this command"),
     "rollback, minutes that are none": (["rollback", BUILT, "--to", COPY, "--minutes", "list.json"], "one JSON object"),
     "rollback, minutes of nothing": (["rollback", BUILT, "--to", COPY, "--minutes", "other.json"], "no kind of step"),
     "rollback, minutes below none": (["rollback", BUILT, "--to", COPY, "--minutes", "less.json"], "0 is the least"),

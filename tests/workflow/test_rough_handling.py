@@ -1,6 +1,7 @@
 """Input and surroundings that are not as one would wish: never an internal failure, never an empty report."""
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -123,3 +124,55 @@ def test_a_long_guilty_part_is_cut_to_the_line(zonecfg, tmp_path):
     path.write_text(SITE + f"state: {'x' * 500}\n", "utf-8")
     done = zonecfg("check", path)
     assert max(len(line) for line in done.out.splitlines() if "│" in line) <= 80
+
+
+@pytest.mark.parametrize("state", ["state: as-desgned\n", ""])
+def test_a_plan_of_no_known_state_is_not_checked_and_says_so(zonecfg, tmp_path, state):
+    """What it accepts may well be there: nothing is taken for gone."""
+    path = tmp_path / "as-designed.yaml"
+    path.write_text(
+        f"format: zonecfg-site/1\n{state}site: {{name: Old Granary}}\n"
+        "accepted:\n- {check: single-sensor, at: /sensors/R-1, because: one roof, by: designer, until: 2099-01-01}\n",
+        "utf-8",
+    )
+    done = zonecfg("check", path, "--format", "json")
+    answer = json.loads(done.out)
+    assert done.status == 1
+    assert [found["check"] for found in answer["findings"]] == ["wrong-shape"]
+    unchecked = {entry["check"] for entry in answer["not_checked"]}
+    assert {"left-open-in-rain", "thrust-too-small", "single-sensor", "acceptance-unused"} <= unchecked
+
+
+def test_a_folder_that_cannot_be_looked_into_is_told(zonecfg, tmp_path, monkeypatch):
+    (tmp_path / "as-designed.yaml").write_text(SITE, "utf-8")
+    (tmp_path / "closed").mkdir()
+    scandir = os.scandir
+
+    def closed(path):
+        if Path(path).name == "closed":
+            raise PermissionError(13, "Permission denied", str(path))
+        return scandir(path)
+
+    monkeypatch.setattr(os, "scandir", closed)
+    done = zonecfg("check", tmp_path)
+    assert (done.status, done.out) == (2, "")
+    assert "closed: Permission denied" in done.err
+
+
+def test_a_site_file_is_known_by_its_format_whatever_the_case_of_the_key(zonecfg, tmp_path):
+    (tmp_path / "as-designed.yaml").write_text(SITE, "utf-8")
+    (tmp_path / "plan.yaml").write_text(SITE.replace("format", "Format"), "utf-8")
+    done = zonecfg("check", tmp_path)
+    assert done.status == 1
+    assert "plan.yaml" in done.out
+
+
+@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
+@pytest.mark.parametrize("command", ["check", "figures"])
+def test_closed_outputs_are_no_defect(tmp_path, command, closed):
+    (tmp_path / "as-designed.yaml").write_text(SITE, "utf-8")
+    done = subprocess.run(
+        ["bash", "-c", f"'{sys.executable}' -m zonecfg {command} as-designed.yaml {closed}"],
+        cwd=tmp_path, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")

@@ -50,6 +50,9 @@ def judge(
     site = figures.site
     findings, not_checked = list(reading), []
     for entry in entries().values():
+        if site.state is None and entry.problems is not None:
+            because = "it is not known whether this is a plan, a plant or a copy"
+            not_checked.append(NotChecked(check=entry.check.id, file=file, because=because))
         if not entry.judges(site.state):
             continue
         for result in _results(entry, figures):

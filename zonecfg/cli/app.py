@@ -2,6 +2,7 @@
 
 import os
 import sys
+from pathlib import Path
 
 import typer
 
@@ -67,6 +68,9 @@ def main() -> None:
     Ends it at once: a large plan is hundreds of thousands of small values, and taking them down one by one at the end
     costs a tenth of the run for nothing.
     """
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed by whoever called
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115  (open to the end)
     status = run()
     try:
         sys.stdout.flush()

@@ -5,12 +5,12 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, Output, deliver
+from zonecfg.cli.options import AnswerFormat, Force, Output, deliver
 
 
 def figures(
     path: Annotated[Path, typer.Argument(metavar="PATH", help="Site file, or the folder of one that has one state.")],
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     output: Output = None,
     force: Force = False,
 ) -> None:

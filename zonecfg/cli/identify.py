@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, deliver
+from zonecfg.cli.options import AnswerFormat, Force, deliver
 
 
 def identify(
@@ -41,7 +41,7 @@ def identify(
         list[str] | None,
         typer.Option("--isolated", metavar="OPENING", help="Its actuators are cut off; may be given again."),
     ] = None,
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     force: Force = False,
 ) -> None:
     """A few rounds of opening that tell every unknown actuator apart, and the decoder of what was seen.

@@ -5,13 +5,13 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, Output, deliver
+from zonecfg.cli.options import AnswerFormat, Force, Output, deliver
 
 
 def match(
     path: Annotated[Path, typer.Argument(metavar="PATH", help="Site file, as-designed or as-commissioned.")],
     found: Annotated[Path, typer.Argument(metavar="FOUND.csv", help="Serials read from the bus, one a row.")],
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     output: Output = None,
     force: Force = False,
 ) -> None:

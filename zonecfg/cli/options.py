@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from zonecfg.errors import UnknownName
+from zonecfg.errors import CannotWrite, UnknownName
 
 if TYPE_CHECKING:
     from zonecfg.report.style import Style
@@ -35,6 +35,10 @@ Format = Annotated[
         "--format",
         help="What goes to standard output: text, json, markdown, comment (short Markdown), sarif, junit, github.",
     ),
+]
+AnswerFormat = Annotated[
+    str,
+    typer.Option("--format", help="What goes to standard output: text, json, markdown, comment (short Markdown)."),
 ]
 Output = Annotated[
     list[str] | None,
@@ -90,6 +94,8 @@ def deliver(outcome: "Answer", shown: str, outputs: list[str] | None, *, force: 
         name, sign, file = output.partition("=")
         if not sign or not file:
             raise UnknownName(f"--output {output}: write it as FORMAT=FILE")
+        if Path(file).suffix in {".yaml", ".yml"}:
+            raise CannotWrite(f"--output {output}: a plan's name; no answer is written as YAML")
         targets.append((name, Path(file)))
     for name in (shown, *(name for name, _ in targets)):
         if name not in FORMATS:

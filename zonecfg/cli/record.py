@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Format, Today, day, deliver
+from zonecfg.cli.options import AnswerFormat, Today, day, deliver
 
 
 def record(
@@ -15,7 +15,7 @@ def record(
     any_revision: Annotated[
         bool, typer.Option("--any-revision", help="Take a sheet of another revision of the plan.")
     ] = False,
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     today: Today = None,
     force: Annotated[
         bool, typer.Option("--force", help="Make the file anew of the plan, whatever stands there.")

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, Output, deliver
+from zonecfg.cli.options import AnswerFormat, Force, Output, deliver
 
 
 def rehearse(
@@ -27,7 +27,7 @@ def rehearse(
     picture: Annotated[
         Path | None, typer.Option("--picture", "-o", metavar="FILE.svg", help="Write positions over time as SVG.")
     ] = None,
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     output: Output = None,
     force: Force = False,
 ) -> None:

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, Output, Today, day, deliver
+from zonecfg.cli.options import AnswerFormat, Force, Output, Today, day, deliver
 
 
 def rollback(
@@ -17,7 +17,7 @@ def rollback(
     minutes: Annotated[
         Path | None, typer.Option("--minutes", help="JSON with rough minutes of each kind of step, in place of ours.")
     ] = None,
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     output: Output = None,
     today: Today = None,
     force: Force = False,

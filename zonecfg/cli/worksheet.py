@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, deliver
+from zonecfg.cli.options import AnswerFormat, Force, deliver
 
 
 def worksheet(
@@ -13,7 +13,7 @@ def worksheet(
     output: Annotated[
         Path, typer.Option("-o", "--output", metavar="FILE", help="What to write: .xlsx, .csv or .html.")
     ],
-    fmt: Format = "text",
+    fmt: AnswerFormat = "text",
     force: Force = False,
 ) -> None:
     """What the installer takes to site: a row an actuator, group, sensor and controller, in walking order.

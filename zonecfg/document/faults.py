@@ -7,9 +7,12 @@ from typing import Any, NamedTuple
 from yaml import YAMLError
 
 from zonecfg.document.places import Place
-from zonecfg.document.text import BREAK
+from zonecfg.document.text import BREAK, Text
 from zonecfg.results.finding import Finding, Related, Severity
 
+_CONFLICT = re.compile(r"(<{7,}|>{7,})( |$)")
+# What libyaml says of something that it waited for in vain.
+_NO_END = ("could not find expected ':'", "did not find expected ',' or", "found unexpected end of stream")
 _CONTROL = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 # New lines by YAML 1.1, and so to libyaml, but not by YAML 1.2: behind one of them a comment could hide a key.
 _SEPARATORS = ("\x85", "\u2028", "\u2029")
@@ -91,10 +94,18 @@ def place_of(event: Any) -> Place:
     return Place(start.line + 1, column, end.column + 1 if end.line == start.line and end.column >= column else None)
 
 
-def syntax_fault(error: YAMLError) -> Fault:
-    """Put what libyaml says into words for somebody who writes a plan."""
+def syntax_fault(error: YAMLError, text: Text) -> Fault:
+    """Put what libyaml says into words for somebody who writes a plan.
+
+    What was begun and does not end stands where it begins: libyaml notices some lines later.
+    """
     problem = getattr(error, "problem", None) or ""
-    mark = getattr(error, "problem_mark", None)
+    mark, begun = getattr(error, "problem_mark", None), getattr(error, "context_mark", None)
+    if marker := next((n for n, line in enumerate(text.lines, 1) if _CONFLICT.match(line)), None):
+        what = "cannot be read on from here: a merge left both sides standing between markers; decide for one"
+        return Fault("unreadable-file", "error", "", Place(marker, 1, None), what)
+    if begun is not None and mark is not None and mark.line > begun.line and problem.startswith(_NO_END):
+        mark = begun
     reason = next((words for said, words in _SYNTAX.items() if said in problem), "this is not YAML")
     place = Place(mark.line + 1, mark.column + 1, None) if mark is not None else None
     return Fault("unreadable-file", "error", "", place, f"cannot be read on from here: {reason}")

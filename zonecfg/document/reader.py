@@ -90,7 +90,7 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
         found = unreadable_character(raw)
         faults.append(Fault("unreadable-file", "error", "", found.place, str(found)))
     except YAMLError as error:
-        faults.append(syntax_fault(error))
+        faults.append(syntax_fault(error, text))
     finally:
         if collecting:
             gc.enable()

@@ -25,7 +25,7 @@ from zonecfg.results.identified import LETTERS, Identified, ResolveFirst, Seen, 
 from zonecfg.workflow.plan import plan_of
 from zonecfg.workflow.record import read_sheet
 from zonecfg.workflow.worksheet import SUFFIXES
-from zonecfg.workflow.write import refuse_standing, write_bytes
+from zonecfg.workflow.write import refuse_standing, spare, write_bytes
 
 
 class Options(Struct, frozen=True, kw_only=True):
@@ -81,6 +81,7 @@ def identify(
         if output.suffix.lower() not in suffixes:
             raise UnknownName(f"{output.name}: it is one of {', '.join(suffixes)}")
         refuse_standing([output], force=force)
+        spare(output, found, seen)
     raw = None if seen is None else read_sheet(seen, form_for)
     _, state, site = plan_of(path)
     if raw is not None:

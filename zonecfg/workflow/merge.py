@@ -98,8 +98,8 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
     merged = merge_data(*data)
     try:
         answer = sides.answer(merged, by_line)
-        errors = [found for found in answer.introduced if found.severity == "error"]
-        broken = [found for found in errors if found.identity not in sides.of_theirs]
+        grave = [found for found in answer.introduced if found.severity != "note"]
+        broken = [found for found in grave if found.identity not in sides.of_theirs]
         if broken and answer.clean:
             things_broken = sides.named_by(broken)
             answer = sides.answer(merge_data(*data, things_broken), by_line, broken)
@@ -153,7 +153,7 @@ class _Sides:
         file = self._path.as_posix()
         found = self._findings(read(text.encode(), file, AS_WRITTEN))
         conflicts = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
-        conflicts += [f"together they make an error that neither side has: {f.message} ({f.check})" for f in broken]
+        conflicts += [f"together they make what neither side has, {f.severity} {f.check}: {f.message}" for f in broken]
         shown = self._with_markers(text, merged, by_line.size) if merged.conflicts else text
         return Merging(
             file,
@@ -173,7 +173,7 @@ class _Sides:
         return {found.identity for found in self._findings(self.theirs)}
 
     def named_by(self, findings: Iterable[Finding]) -> set[Thing]:
-        """Give the things that findings are about, and those that stand there by name."""
+        """Give the things that findings are about, those that stand there by name, and who acts on groups of them."""
         held = [things(laid_out(side.data)) for side in (self.ours, self.theirs)]
         found: set[Thing] = set()
         for finding in findings:
@@ -182,6 +182,11 @@ class _Sides:
                 found.update(thing for n in (2, 3) if (thing := thing_at(path[:n])))
                 value = next((v for side in (self.ours, self.theirs) if (v := _value(side.data, path))), None)
                 found.update(thing for side in held for thing in side if thing[1] == value)
+        for side in (self.ours, self.theirs):
+            links = side.data.get("links")
+            for sensor, groups in links.items() if isinstance(links, dict) else ():
+                if isinstance(groups, list) and any(("groups", group) in found for group in groups):
+                    found.add(("sensors", sensor))
         return found
 
     def _of_lines(self, merged: Merged, by_line: Lines) -> str | None:

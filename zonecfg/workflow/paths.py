@@ -10,7 +10,9 @@ from msgspec import Struct
 from zonecfg.errors import CannotRead
 
 _SUFFIXES = {".yaml", ".yml"}
-_FORMAT = re.compile(rb"^\xef?\xbb?\xbf?[\"']?format[\"']?[ \t]*:[ \t]*[\"']?zonecfg-(site|catalogue)/", re.MULTILINE)
+_FORMAT = re.compile(
+    rb"^\xef?\xbb?\xbf?[\"']?format[\"']?[ \t]*:[ \t]*[\"']?zonecfg-(site|catalogue)/", re.MULTILINE | re.IGNORECASE
+)
 _STATE = re.compile(rb"^[\"']?state[\"']?[ \t]*:[ \t]*[\"']?([a-z-]+)", re.MULTILINE)
 _STATES = {"as-designed", "as-commissioned"}
 _SNIFFED = 64 * 1024
@@ -86,8 +88,18 @@ def find(given: Path, base: Path | None = None) -> list[Found]:
 
 
 def yaml_files(folder: Path) -> Iterator[Path]:
-    """Give every YAML file below a folder, hidden folders left out."""
-    for root, folders, files in os.walk(folder):
+    """Give every YAML file below a folder, hidden folders left out.
+
+    Raises
+    ------
+    CannotRead
+        A folder cannot be looked into.
+    """
+
+    def closed(error: OSError) -> None:
+        raise CannotRead(f"{Path(error.filename).as_posix()}: {error.strerror}")
+
+    for root, folders, files in os.walk(folder, onerror=closed):
         folders[:] = sorted(name for name in folders if not name.startswith((".", "node_modules", "__pycache__")))
         for name in sorted(files):
             path = Path(root, name)

@@ -24,7 +24,7 @@ from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import Found
 from zonecfg.workflow.plan import plan_of, whole
 from zonecfg.workflow.schemas import pointing
-from zonecfg.workflow.write import write_bytes
+from zonecfg.workflow.write import spare, write_bytes
 
 READERS = {
     ".xlsx": "zonecfg.commissioning.read_xlsx",
@@ -65,6 +65,7 @@ def record(
     where, state, plan = plan_of(path)
     found = filled(read_sheet(sheet), plan, any_revision=any_revision)
     _spare_the_plan(where, plan, output)
+    spare(output, sheet, *(locate(where, written) for written in plan.own.get("catalogue") or ()))
     stands = None if force else _standing(output, plan)
     document, base = stands or (state.document, plan)
     if stands is None:

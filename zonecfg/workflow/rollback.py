@@ -47,7 +47,7 @@ def rollback(
     Raises
     ------
     CannotRead
-        A path cannot be opened or is no site file, or a copy is of another site.
+        A path cannot be opened or is no site file, or a copy or the design is of another site.
     UnreadableSite
         A file has faults of reading, so that what it says is not known.
     """
@@ -76,6 +76,8 @@ def rollback_states(
     site = _site(now.state)
     for copy in copies:
         _belongs(copy, now.state)
+    if design is not None:
+        _same_site(design, now.state, "a plan")
     laid_out = ways(
         site,
         [Copy(copy.file, _site(copy)) for copy in copies],
@@ -118,13 +120,8 @@ def _read(loader: Loader, path: Path, *, saved: bool) -> State:
 
 def _belongs(copy: State, now: State) -> None:
     """Refuse a copy of another site, or one whose serials nobody knows."""
+    _same_site(copy, now, "a copy")
     theirs, ours = _site(copy), _site(now)
-    for field in ("reference", "name"):
-        a, b = getattr(theirs.info, field), getattr(ours.info, field)
-        if a is not None and b is not None and a != b:
-            raise CannotRead(f"{copy.file} is a copy of {a}, and {now.file} is {b}: not the same site")
-        if a is not None and b is not None:
-            break
     serials = {a.serial for a in theirs.actuators.values() if a.serial is not None}
     here = {a.serial for a in ours.actuators.values() if a.serial is not None}
     if serials and here and not serials & here:
@@ -132,6 +129,15 @@ def _belongs(copy: State, now: State) -> None:
     named = set(theirs.saved.controllers) if theirs.saved else set()
     if named and not named & set(ours.controllers):
         raise CannotRead(f"{copy.file} was saved from {', '.join(sorted(named))}, which {now.file} does not have")
+
+
+def _same_site(other: State, now: State, what: str) -> None:
+    for field in ("reference", "name"):
+        a, b = getattr(_site(other).info, field), getattr(_site(now).info, field)
+        if a is not None and b is not None and a != b:
+            raise CannotRead(f"{other.file} is {what} of {a}, and {now.file} is {b}: not the same site")
+        if a is not None and b is not None:
+            break
 
 
 def _minutes(path: Path | None) -> Mapping[str, float]:

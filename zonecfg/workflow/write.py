@@ -24,6 +24,19 @@ def refuse_standing(paths: Iterable[Path], *, force: bool = False) -> None:
         raise CannotWrite("two outputs would be one file")
 
 
+def spare(target: Path, *needed: Path | None) -> None:
+    """Refuse to write over what a command reads, whatever else is allowed.
+
+    Raises
+    ------
+    CannotWrite
+        The target is one of the files needed.
+    """
+    for path in needed:
+        if path is not None and target.exists() and path.exists() and target.samefile(path):
+            raise CannotWrite(f"{target.as_posix()} is read by this command; name another file")
+
+
 def write_text(path: Path, text: str, *, force: bool = False) -> None:
     """Write text in UTF-8 as ``write_bytes`` does.
 

@@ -66,4 +66,7 @@ def _hint(measured: float, expected: float) -> str:
         return "there seems to be no resistor at all, or the line is open here"
     if measured > expected:
         return "one resistor seems to be missing, or a wire is broken on the way to it"
-    return "there seems to be one resistor too many" if measured > expected / 4 else "the wires seem to touch"
+    if measured <= expected / 4:
+        return "the wires seem to touch"
+    spare = max(1, round(2 * expected / measured) - 2)  # alike and side by side, two are right
+    return f"there seem to be {spare} resistors too many" if spare > 1 else "there seems to be one resistor too many"
