@@ -173,13 +173,13 @@ def test_words_that_move_little_are_taken(levels, distance):
 
 @pytest.mark.parametrize(
     ("levels", "distance", "most", "length"),
-    [(2, 2, 6, 4), (3, 2, 7, 3), (2, 3, 7, 6), (2, 3, 14, 7), (3, 3, 7, 4)],
+    [(2, 2, 6, 4), (3, 2, 7, 3), (2, 3, 7, 6), (2, 3, 14, 7), (3, 3, 7, 4), (3, 3, 20, 5)],
 )
 def test_no_code_can_be_shorter(levels, distance, most, length):
     """MacWilliams and Sloane, chapter 1, with two words of each code reserved.
 
-    Singleton: 2 to the power of 3 and 3 of 2 at distance 2. Spheres: 9·7 fit into 2 of 6, but 10·7 do not; the Hamming
-    code of 16 words of 7 letters and the ternary one of 9 words of 4 fill theirs.
+    Singleton: 2 to the power of 3 and 3 of 2 at distance 2. Spheres: 9·7 fit into 2 of 6 and 22·11 into 3 of 5, but
+    10·7 and 23·11 do not; the Hamming code of 16 words of 7 letters and the ternary one of 9 words of 4 fill theirs.
     """
     assert shortest(most, levels=levels, distance=distance) == length
     assert shortest(most + 1, levels=levels, distance=distance) == length + 1
