@@ -31,7 +31,7 @@ class Piece(Struct, frozen=True, gc=False):
     @property
     def things(self) -> list[str]:
         """Ids of its nodes, each once."""
-        return list(dict.fromkeys(node for node, _ in self.nodes))
+        return list(dict.fromkeys([node for node, _ in self.nodes]))
 
 
 def home_of(site: Site, thing: str) -> str | None:

@@ -54,11 +54,12 @@ def _untold_by_types(data: Mapping[str, Any], types: Types, unknown: frozenset[s
     for section in TYPED:
         known = types.get(section, {})
         hurt = {place.split("/")[2] for place in unknown if place.startswith(f"types/{section}/")}
+        settled = known.keys() - hurt
         fields: list[str] = []
         for key, own in (data.get(section) or {}).items():
             kind = own.get("type") if isinstance(own, dict) else None
             typeless = kind is None and f"{section}/{key}/type" not in unknown
-            if typeless or (kind in known and kind not in hurt) or key.startswith("x-"):
+            if kind in settled or typeless or key.startswith("x-"):
                 continue
             gone = kind not in known or f"types/{section}/{kind}" in unknown
             fields = fields or [field.encode_name for field in msgspec.structs.fields(THINGS[section].part)]
@@ -212,11 +213,11 @@ def _broken(site: Site, known: Mapping[str, Collection[str]]) -> Iterator[tuple[
     for section, field, wanted in _FIELDS:
         if (ids := known.get(wanted)) is None:
             continue
-        of = attrgetter("from_" if field == "from" else field)
-        for thing in getattr(site, section).values():
-            name = of(thing)
-            if name is not None and name not in ids:
-                yield wanted, site.at(section, thing.id, field), name
+        of, things = attrgetter("from_" if field == "from" else field), getattr(site, section).values()
+        lost = set(map(of, things)).difference(ids, (None,))  # all at once: nearly always none
+        for thing in things if lost else ():
+            if of(thing) in lost:
+                yield wanted, site.at(section, thing.id, field), of(thing)
     for section, wanted in (("wet_weather", "groups"), ("strong_wind", "groups"), ("links", "sensors")):
         if (ids := known.get(wanted)) is not None:
             yield from ((wanted, join(section, name), name) for name in getattr(site, section) if name not in ids)
@@ -225,7 +226,7 @@ def _broken(site: Site, known: Mapping[str, Collection[str]]) -> Iterator[tuple[
             names = getattr(site.record, section)
             yield from ((wanted, join("record", section, name), name) for name in names if name not in ids)
     for wanted, steps, names in _lists(site):
-        if (ids := known.get(wanted)) is not None:
+        if (ids := known.get(wanted)) is not None and not all(map(ids.__contains__, names)):
             for index, name in enumerate(names):
                 if name not in ids:
                     yield wanted, join(*steps, index), name

@@ -48,15 +48,16 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if sensor.facade_deg is None:
             yield Unknown("facade_deg of the sensor is not given", (sensor.id,))
             continue
-        turned = [between(sensor.facade_deg, wall.facade_deg) for wall in walls if wall.facade_deg is not None]
-        if any(angle <= 90 for angle in turned):
+        faces = [wall.facade_deg for wall in walls if wall.facade_deg is not None]
+        if any(between(sensor.facade_deg, bearing) <= 90 for bearing in faces):
             continue
-        if len(turned) < len(walls):
+        if len(faces) < len(walls):
             yield Unknown("facade_deg is not given", tuple(w.id for w in walls if w.facade_deg is None))
             continue
+        nearest = min(between(sensor.facade_deg, bearing) for bearing in faces)
         yield Problem(
             f"sensors/{sensor.id}",
             site.at("sensors", sensor.id, "facade_deg"),
             f"{sensor.id} faces {sensor.facade_deg:g}°, more than 90° away from every wall opening it acts on "
-            f"({len(walls)}, the nearest by {min(turned):g}°)",
+            f"({len(walls)}, the nearest by {nearest:g}°)",
         )
