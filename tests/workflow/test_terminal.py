@@ -3,6 +3,8 @@
 import os
 import subprocess
 import sys
+import tomllib
+from pathlib import Path
 
 import pytest
 from marked_examples import ROOT as EXAMPLES
@@ -158,3 +160,9 @@ class TestStartUp:
     @pytest.mark.parametrize("arguments", [["explain", "group-empty"], ["schema"]])
     def test_words_only(self, arguments):
         assert not self.modules(*arguments) & {"networkx", "ruamel", "jsonschema", "rich"}
+
+
+def test_version(zonecfg):
+    """The version that pyproject.toml gives the package."""
+    pyproject = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text("utf-8"))
+    assert zonecfg("--version") == (0, f"zonecfg {pyproject['project']['version']}\n", "")

@@ -3,9 +3,11 @@
 import os
 import sys
 from pathlib import Path
+from typing import Annotated
 
 import typer
 
+from zonecfg import __version__
 from zonecfg.cli import (
     check,
     compare,
@@ -60,6 +62,21 @@ for command in (
     completion.completion,
 ):
     app.command(command.__name__.rstrip("_").replace("_", "-"))(command)
+
+
+def _tell_version(asked: bool) -> None:
+    if asked:
+        print(f"zonecfg {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def top(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_tell_version, is_eager=True, help="Say which version this is.")
+    ] = False,
+) -> None:
+    """Take what stands before any command."""
 
 
 def main() -> None:
