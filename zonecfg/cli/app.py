@@ -1,4 +1,4 @@
-"""Puts the commands together and turns every way of ending into an exit status."""
+"""Runs the command that is asked for and turns every way of ending into an exit status."""
 
 import os
 import sys
@@ -8,31 +8,13 @@ from typing import Annotated
 import typer
 
 from zonecfg import __version__
-from zonecfg.cli import (
-    check,
-    compare,
-    completion,
-    explain,
-    figures,
-    format_,
-    git_setup,
-    identify,
-    match,
-    merge,
-    migrate,
-    new,
-    record,
-    rehearse,
-    review,
-    rollback,
-    schema,
-    textconv,
-    worksheet,
-)
+from zonecfg.cli import completion
+from zonecfg.cli.commands import Commands
 from zonecfg.errors import ZonecfgError
 
 app = typer.Typer(
     name="zonecfg",
+    cls=Commands,
     help="Motorised windows as files: checked, computed, compared and reviewed like code.",
     no_args_is_help=True,
     add_completion=False,
@@ -40,28 +22,6 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
-for command in (
-    new.new,
-    check.check,
-    compare.compare,
-    review.review,
-    rollback.rollback,
-    figures.figures,
-    rehearse.rehearse,
-    worksheet.worksheet,
-    record.record,
-    match.match,
-    identify.identify,
-    explain.explain,
-    schema.schema,
-    format_.format_,
-    migrate.migrate,
-    textconv.textconv,
-    merge.merge,
-    git_setup.git_setup,
-    completion.completion,
-):
-    app.command(command.__name__.rstrip("_").replace("_", "-"))(command)
 
 
 def _tell_version(asked: bool) -> None:
