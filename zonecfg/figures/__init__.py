@@ -62,7 +62,7 @@ class Figures:
     @cached_property
     def references(self) -> Mapping[str, int]:
         """Things whose zero volts are joined have one number."""
-        return references(self.site, self.topology)
+        return references(self.topology)
 
     @cached_property
     def sensors(self) -> Mapping[str, SensorFigures]:

@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 
 from zonecfg.figures.bus import Bus
-from zonecfg.graph.cables import edges, pieces
+from zonecfg.graph.cables import pieces
 from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 
 
-def references(site: Site, topology: Topology) -> Mapping[str, int]:
+def references(topology: Topology) -> Mapping[str, int]:
     """Number the zero-volt references: things of one number are joined by power or by common conductors."""
     found = {thing: number for number, feed in enumerate(topology.feeds) for thing, _ in feed.piece.nodes}
-    common = list(edges(site, "common"))
+    common = topology.edges["common"]
     if not common:
         return found
     joined = ((cable, _part(a[0], found), _part(b[0], found)) for cable, a, b in common)

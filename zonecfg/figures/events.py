@@ -1,5 +1,6 @@
 """The moments that load the supplies most: which actuators move together, and what everything draws."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
@@ -112,37 +113,32 @@ class Queues:
             actuator: (controller_of.get(actuator), site.actuators[actuator].opening or actuator)
             for actuator in moving_a
         }
-        self._ranks: dict[tuple[str, ...], tuple[float, float]] = {}
+        self._ranks: dict[tuple[str, ...], tuple[float, float, str]] = {}
 
     def movers(self, event: Event) -> list[str]:
         """Say which actuators of an event move at its worst moment."""
-        homes: dict[str | None, dict[str, list[str]]] = {}
+        homes: defaultdict[str | None, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
         where = self._sash
         for actuator in event.actuators:
             if actuator in where:
                 home, sash = where[actuator]
-                if home not in homes:
-                    homes[home] = {sash: [actuator]}
-                elif sash in homes[home]:
-                    homes[home][sash].append(actuator)
-                else:
-                    homes[home][sash] = [actuator]
+                homes[home][sash].append(actuator)
         found: list[str] = []
         for home, sashes in homes.items():
             most = None if home is None else self._most.get(home)
             if most is None or len(sashes) <= most:
                 moving = list(sashes.values())
             else:
-                ranked = sorted([(*self._rank(tuple(members)), sash) for sash, members in sashes.items()])
-                moving = [sashes[sash] for _, _, sash in ranked[:most]]
+                ranks = [self._ranks.get(key := tuple(m)) or self._rank(key, sash) for sash, m in sashes.items()]
+                ranks.sort()
+                moving = [sashes[sash] for _, _, sash in ranks[:most]]
             for members in moving:
                 found += members
         return found
 
-    def _rank(self, members: tuple[str, ...]) -> tuple[float, float]:
+    def _rank(self, members: tuple[str, ...], sash: str) -> tuple[float, float, str]:
         """Current and resistance of a sash, the larger the sooner; to nine decimals, so that ties are ties."""
-        if members not in self._ranks:
-            amp = sum([self._amp[actuator] for actuator in members])
-            ohm = max([self._ohm.get(actuator, 0.0) for actuator in members])
-            self._ranks[members] = -round(amp, 9), -round(ohm, 9)
-        return self._ranks[members]
+        amp = sum([self._amp[actuator] for actuator in members])
+        ohm = max([self._ohm.get(actuator, 0.0) for actuator in members])
+        self._ranks[members] = rank = -round(amp, 9), -round(ohm, 9), sash
+        return rank

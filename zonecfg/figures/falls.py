@@ -12,7 +12,6 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.building import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
-from zonecfg.results.pointer import join
 from zonecfg.rules import FallDemand, FallRule
 from zonecfg.rules import Unknown as Unsettled
 
@@ -21,7 +20,7 @@ class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
     """One opening against the fall rule.
 
     ``demand`` is None where the rule asks nothing, and where ``unknown`` says why that is not known. The gap is the
-    one measured where one is recorded, else the computed one; ``gap_at`` points to what it rests on.
+    one measured where one is recorded, else the computed one; ``gap_of`` is the actuator it rests on.
     """
 
     rule: FallRule
@@ -29,7 +28,7 @@ class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
     demand: FallDemand | None
     unknown: Unknown | None = None
     gap_mm: float | None = None
-    gap_at: str = ""
+    gap_of: str | None = None
     measured: bool = False
     gap_unknown: Unknown | None = None
     largest_stroke_mm: int | None = None
@@ -85,13 +84,13 @@ def _measured(
     largest = None
     if sphere is not None and shape is not None and opening.hinge and opening.width_mm and opening.height_mm:
         largest = _largest(opening.hinge, opening.width_mm, opening.height_mm, sphere, opening.actuator_at_mm)
-    gap, at, measured = _gap(site, opening.id, figures)
+    gap, actuator, measured = _gap(site, figures)
     return FallFigures(
         rule=rule,
         use=use,
         demand=demand,
         gap_mm=gap,
-        gap_at=at,
+        gap_of=actuator,
         measured=measured,
         gap_unknown=(figures.unknown if gap is None else None)
         or unread(site, "openings", opening.id, "screen", "limit_by", "hand_release", "barrier_mm"),
@@ -99,7 +98,7 @@ def _measured(
     )
 
 
-def _gap(site: Site, opening: str, figures: OpeningFigures) -> tuple[float | None, str, bool]:
+def _gap(site: Site, figures: OpeningFigures) -> tuple[float | None, str | None, bool]:
     records = site.record.actuators
     if records:
         seen = [
@@ -108,12 +107,11 @@ def _gap(site: Site, opening: str, figures: OpeningFigures) -> tuple[float | Non
             if (record := records.get(actuator)) is not None and record.measured_gap_mm is not None
         ]
         if seen:
-            gap, actuator = max(seen)
-            return gap, join("record", "actuators", actuator, "measured_gap_mm"), True
+            return *max(seen), True
     if figures.opened is None:
-        return None, site.at("openings", opening), False
+        return None, None, False
     longest = max(figures.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
-    return figures.opened.gap_mm, site.at("actuators", longest, "stroke_mm"), False
+    return figures.opened.gap_mm, longest, False
 
 
 _largest = lru_cache(4096)(largest_stroke_below_gap)

@@ -1,7 +1,8 @@
 """Cables as edges: the connected pieces of one duty, and a loop among them."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
+from typing import get_args
 
 from msgspec import Struct
 
@@ -59,13 +60,14 @@ def ends(site: Site, cable: Cable, duty: Duty) -> tuple[Node, Node] | None:
     )
 
 
-def edges(site: Site, duty: Duty) -> Iterator[Edge]:
-    """Every cable of one duty with its two ends, in file order."""
+def edges(site: Site) -> Mapping[Duty, Sequence[Edge]]:
+    """Give for each duty its cables with their two ends, in file order; a cable of several duties is in each."""
+    found: dict[Duty, dict[str, Edge]] = {duty: {} for duty in get_args(Duty)}
     for cable in site.cables.values():
-        if cable.carries is not None and duty in cable.carries:
-            both = ends(site, cable, duty)
-            if both is not None:
-                yield cable.id, *both
+        for duty in cable.carries or ():
+            if (both := ends(site, cable, duty)) is not None:
+                found[duty][cable.id] = (cable.id, *both)
+    return {duty: list(cables.values()) for duty, cables in found.items()}
 
 
 def neighbours(of: Iterable[Edge]) -> dict[Node, list[tuple[str, Node]]]:

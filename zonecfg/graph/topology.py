@@ -6,6 +6,7 @@ from functools import cached_property
 from msgspec import Struct
 
 from zonecfg.graph.cables import Edge, Node, Piece, edges, neighbours, pieces
+from zonecfg.model.equipment import Duty
 from zonecfg.model.site import Site
 
 
@@ -39,11 +40,11 @@ def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], 
     tuple of dict
         Actuator to controller, sensor to controller.
     """
-    on_bus: dict[str, set[str]] = {}
+    on_bus: dict[str, frozenset[str]] = {}
     for piece in buses:
-        there = {thing for thing in piece.things if thing in site.controllers}
+        there = frozenset([thing for thing, _ in piece.nodes if thing in site.controllers])
         for thing, _ in piece.nodes:
-            on_bus.setdefault(thing, set()).update(there)
+            on_bus[thing] = on_bus[thing] | there if thing in on_bus else there
     only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     group_controller = {group.id: group.controller or only for group in site.groups.values()}
 
@@ -72,18 +73,19 @@ class Topology:
         self.site = site
 
     @cached_property
-    def _bus_edges(self) -> list[Edge]:
-        return list(edges(self.site, "bus"))
+    def edges(self) -> Mapping[Duty, Sequence[Edge]]:
+        """For each duty its cables with their two ends."""
+        return edges(self.site)
 
     @cached_property
     def buses(self) -> list[Piece]:
         """Connected pieces of cables that carry the bus, a controller's lines kept apart."""
-        return pieces(self._bus_edges, self.beside_on_bus)
+        return pieces(self.edges["bus"], self.beside_on_bus)
 
     @cached_property
     def beside_on_bus(self) -> dict[Node, list[tuple[str, Node]]]:
         """For each node on a bus its cables and what is at their other end."""
-        return neighbours(self._bus_edges)
+        return neighbours(self.edges["bus"])
 
     @cached_property
     def terminated(self) -> frozenset[str]:
@@ -94,16 +96,12 @@ class Topology:
     @cached_property
     def power(self) -> list[Piece]:
         """Connected pieces of cables that carry power."""
-        return pieces(self._power_edges, self.beside_on_power)
-
-    @cached_property
-    def _power_edges(self) -> list[Edge]:
-        return list(edges(self.site, "power"))
+        return pieces(self.edges["power"], self.beside_on_power)
 
     @cached_property
     def beside_on_power(self) -> dict[Node, list[tuple[str, Node]]]:
         """For each node on power cables its cables and what is at their other end."""
-        return neighbours(self._power_edges)
+        return neighbours(self.edges["power"])
 
     @cached_property
     def feeds(self) -> list[Feed]:
@@ -128,7 +126,7 @@ class Topology:
     @cached_property
     def synchronised(self) -> list[Piece]:
         """Actuators that sync cables join."""
-        return pieces(edges(self.site, "sync"))
+        return pieces(self.edges["sync"])
 
     @cached_property
     def _controllers(self) -> tuple[dict[str, str], dict[str, str]]:

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.graph.cables import a_loop, edges
+from zonecfg.graph.cables import a_loop
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -40,7 +40,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield apart
             continue
         own = frozenset(feed.piece.cables)
-        *others, closing = a_loop(edge for edge in edges(site, "power") if edge[0] in own)
+        *others, closing = a_loop(edge for edge in figures.topology.edges["power"] if edge[0] in own)
         about = f"supplies/{feed.supplies[0]}" if feed.supplies else f"cables/{closing}"
         ring = listed((*others, closing))
         yield Problem(

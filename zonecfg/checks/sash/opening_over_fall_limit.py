@@ -23,6 +23,7 @@ from zonecfg.figures import Figures
 from zonecfg.figures.falls import FallFigures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.pointer import join
 
 CHECK = Check(
     "opening-over-fall-limit",
@@ -44,8 +45,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield fall.unknown
         elif not fall.limits_gap:
             continue
-        elif fall.passable:
-            yield Problem(f"openings/{opening}", fall.gap_at, _message(site, opening, fall))
+        elif fall.passable and fall.gap_of is not None:
+            at = site.at("actuators", fall.gap_of, "stroke_mm")
+            if fall.measured:
+                at = join("record", "actuators", fall.gap_of, "measured_gap_mm")
+            yield Problem(f"openings/{opening}", at, _message(site, opening, fall))
         elif fall.gap_unknown is not None:
             yield fall.gap_unknown
 
