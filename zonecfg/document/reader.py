@@ -115,7 +115,7 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
     mark = starts.append
     properties = b"&" in text.raw or b"!" in text.raw  # without these signs no node has an anchor or a tag
     known: dict[str, Any] = {}  # plain scalar -> value
-    names: dict[str, str] = {}  # one string a key, however often it is written
+    names: dict[str, str] = {}  # one string an id, however often it is written: looking it up compares no letters
     odd: set[str] = set()  # plain scalars that need a second look
     stack: list[tuple[Any, Any, bool]] = []  # the containers around this one, each with its pending key
     dropped: list[tuple[Any, _Dropped, int]] = []
@@ -167,6 +167,7 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
                 try:
                     value = known[word]
                 except KeyError:
+                    word = names.get(word, word)
                     value = known[word] = resolve(word)
                     if differs_in_yaml_1_1(word) or (type(value) is float and value - value != 0):
                         odd.add(word)

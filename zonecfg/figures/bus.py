@@ -1,13 +1,13 @@
 """Every bus: what hangs on it, how long it is, how it runs and where it ends."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
 from zonecfg.engineering.rs485 import measured_resistance
 from zonecfg.figures.bus_line import Line, line_of
 from zonecfg.figures.cables import cable_ohm
-from zonecfg.graph.cables import Node, Piece, a_loop, ends, home_of
+from zonecfg.graph.cables import Piece, Port, a_loop, between_ports, home_of
 from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
@@ -24,10 +24,11 @@ class Bus:
         The cables.
     """
 
-    def __init__(self, site: Site, topology: Topology, piece: Piece) -> None:
+    def __init__(self, site: Site, topology: Topology, piece: Piece[Port]) -> None:
         self.site = site
         self.topology = topology
         self.piece = piece
+        self.things = tuple(dict.fromkeys([thing for thing, _ in piece.nodes]))
         self.ports = tuple(node for node in piece.nodes if node[0] in site.controllers)
         self.controllers = tuple(dict.fromkeys(thing for thing, _ in self.ports))
 
@@ -37,14 +38,14 @@ class Bus:
         if self.ports:
             controller, line = self.ports[0]
             return f"controllers/{controller}" + (f"/{line}" if line != "1" else "")
-        named = (f"{home}/{t}" for t in self.piece.things if (home := home_of(self.site, t)))
+        named = (f"{home}/{t}" for t in self.things if (home := home_of(self.site, t)))
         return next(named, f"cables/{self.piece.cables[0]}")
 
     @cached_property
     def name(self) -> str:
         """What messages call it."""
         if not self.ports:
-            return f"the bus at {self.piece.things[0]}"
+            return f"the bus at {self.things[0]}"
         controller, line = self.ports[0]
         return f"the bus of {controller}" if line == "1" else f"the bus on line {line} of {controller}"
 
@@ -62,7 +63,7 @@ class Bus:
         """Unit loads of all that hangs on it [-]; supplies and junctions put none on it."""
         total, lacks = 0.0, []
         controllers, actuators, sensors = self.site.controllers, self.site.actuators, self.site.sensors
-        for thing in self.piece.things:
+        for thing in self.things:
             device = actuators.get(thing) or sensors.get(thing) or controllers.get(thing)
             if device is not None:
                 if device.bus_unit_load is None:
@@ -74,7 +75,7 @@ class Bus:
     def limit(self, name: Literal["unit_loads", "length_m", "stub_m"]) -> float | Unknown:
         """Limit of its controller's type; of several the tightest."""
         if not self.controllers:
-            return Unknown("no controller is on this bus", (self.piece.things[0],))
+            return Unknown("no controller is on this bus", (self.things[0],))
         found = [getattr(bus, name) for c in self.controllers if (bus := self.site.controllers[c].bus) is not None]
         known = [value for value in found if value is not None]
         if not known:
@@ -84,13 +85,16 @@ class Bus:
     @cached_property
     def loop(self) -> Sequence[str]:
         """Cables of a loop in it; empty where there is none."""
-        return a_loop(self._edges()) if self.piece.has_loop else ()
+        if not self.piece.has_loop:
+            return ()
+        on_bus = self.topology.edges["bus"]
+        return a_loop(between_ports(self.site, [on_bus[cable] for cable in self.piece.cables]))
 
     @cached_property
     def line(self) -> Line | Unknown:
         """How it runs; Unknown where it has a loop."""
         if self.piece.has_loop:
-            return Unknown("the bus has a loop", self.controllers or (self.piece.things[0],))
+            return Unknown("the bus has a loop", self.controllers or (self.things[0],))
         stub_m = self.limit("stub_m")
         return line_of(
             self.site,
@@ -101,9 +105,9 @@ class Bus:
         )
 
     @cached_property
-    def ends(self) -> tuple[Node, Node] | Unknown:
+    def ends(self) -> tuple[Port, Port] | Unknown:
         """Its two ends; Unknown where it has a loop or a branch, or no controller."""
-        ids = self.controllers or (self.piece.things[0],)
+        ids = self.controllers or (self.things[0],)
         if not self.controllers:
             return Unknown("no controller is on this bus", ids)
         line = self.line
@@ -132,14 +136,9 @@ class Bus:
             siemens += 1 / measured_resistance(loop, near=0, far=1)
         return 1 / siemens
 
-    def _edges(self) -> Iterator[tuple[str, Node, Node]]:
-        for cable in self.piece.cables:
-            if (both := ends(self.site, self.site.cables[cable], "bus")) is not None:
-                yield cable, *both
-
-    def _way(self, start: Node, end: Node) -> Iterable[str]:
+    def _way(self, start: Port, end: Port) -> Iterable[str]:
         """Cables from one node to another, on a bus without a loop."""
-        came: dict[Node, tuple[Node, str] | None] = {start: None}
+        came: dict[Port, tuple[Port, str] | None] = {start: None}
         waiting = [start]
         for node in waiting:
             for cable, other in self.topology.beside_on_bus[node]:

@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence, Set
 
 from msgspec import Struct
 
-from zonecfg.graph.cables import Node, Piece
+from zonecfg.graph.cables import Piece, Port
 from zonecfg.model.site import Site
 
-Beside = Mapping[Node, Sequence[tuple[str, Node]]]
-Leg = tuple[str, Node]
+Beside = Mapping[Port, Sequence[tuple[str, Port]]]
+Leg = tuple[str, Port]
 
 
 class Stub(Struct, frozen=True, gc=False):
@@ -22,14 +22,14 @@ class Stub(Struct, frozen=True, gc=False):
 class Line(Struct, frozen=True, gc=False):
     """A bus without a loop. It has no ``ends`` where it branches; ``unclear`` cables may be stubs or branches."""
 
-    ends: tuple[Node, ...]
+    ends: tuple[Port, ...]
     stubs: tuple[Stub, ...]
     long_stubs: tuple[Stub, ...]
-    branches: tuple[Node, ...]
+    branches: tuple[Port, ...]
     unclear: tuple[str, ...]
 
 
-def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub_m: float | None) -> Line:
+def line_of(site: Site, piece: Piece[Port], beside: Beside, terminated: Set[str], stub_m: float | None) -> Line:
     """Read a piece of bus that has no loop.
 
     A line goes on by two cables at every node. Further cables to devices without any other are stubs, where they are
@@ -62,7 +62,7 @@ def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub
 
     stubs: list[Stub] = []
     long_stubs: list[Stub] = []
-    branches: list[Node] = []
+    branches: list[Port] = []
     unclear: list[str] = []
     for node in piece.nodes:
         if len(beside[node]) < 3:
@@ -95,7 +95,7 @@ def line_of(site: Site, piece: Piece, beside: Beside, terminated: Set[str], stub
     return Line(tuple(ends), tuple(stubs), tuple(long_stubs), (), ())
 
 
-def _last_hop(site: Site, end: Node, beside: Beside, terminated: Set[str], stub_m: float | None) -> Leg | None:
+def _last_hop(site: Site, end: Port, beside: Beside, terminated: Set[str], stub_m: float | None) -> Leg | None:
     """The last cable of a line and the node before it, where that one carries the resistor and the cable is a stub."""
     cable, before = beside[end][0]
     length = site.cables[cable].length_m

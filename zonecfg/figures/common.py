@@ -10,15 +10,15 @@ from zonecfg.model.site import Site
 
 def references(topology: Topology) -> Mapping[str, int]:
     """Number the zero-volt references: things of one number are joined by power or by common conductors."""
-    found = {thing: number for number, feed in enumerate(topology.feeds) for thing, _ in feed.piece.nodes}
-    common = topology.edges["common"]
+    found = {thing: number for number, feed in enumerate(topology.feeds) for thing in feed.piece.nodes}
+    common = topology.edges["common"].values()
     if not common:
         return found
-    joined = ((cable, _part(a[0], found), _part(b[0], found)) for cable, a, b in common)
+    joined = ((cable, _part(a, found), _part(b, found)) for cable, a, b in common)
     for number, piece in enumerate(pieces(joined), start=len(topology.feeds)):
         for kind, part in piece.nodes:
             if kind == "feed":
-                found.update((thing, number) for thing, _ in topology.feeds[int(part)].piece.nodes)
+                found.update((thing, number) for thing in topology.feeds[int(part)].piece.nodes)
             else:
                 found[part] = number
     return found
@@ -40,7 +40,7 @@ def without_common(
         Two supplies and the cables; None where all actuators are on one reference, as far as their supply is known.
     """
     first: tuple[str, int] | None = None
-    for thing in bus.piece.things:
+    for thing in bus.things:
         feed = topology.feed_of.get(thing) if thing in site.actuators else None
         if feed is None or not feed.supplies:
             continue

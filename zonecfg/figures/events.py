@@ -113,7 +113,7 @@ class Queues:
             actuator: (controller_of.get(actuator), site.actuators[actuator].opening or actuator)
             for actuator in moving_a
         }
-        self._ranks: dict[tuple[str, ...], tuple[float, float, str]] = {}
+        self._ranks: dict[tuple[str, ...], tuple[int, int, str]] = {}
 
     def movers(self, event: Event) -> list[str]:
         """Say which actuators of an event move at its worst moment."""
@@ -136,9 +136,9 @@ class Queues:
                 found += members
         return found
 
-    def _rank(self, members: tuple[str, ...], sash: str) -> tuple[float, float, str]:
-        """Current and resistance of a sash, the larger the sooner; to nine decimals, so that ties are ties."""
+    def _rank(self, members: tuple[str, ...], sash: str) -> tuple[int, int, str]:
+        """Current [nA] and resistance [nohm] of a sash, the larger the sooner; whole, so that ties are ties."""
         amp = sum([self._amp[actuator] for actuator in members])
         ohm = max([self._ohm.get(actuator, 0.0) for actuator in members])
-        self._ranks[members] = rank = -round(amp, 9), -round(ohm, 9), sash
+        self._ranks[members] = rank = -round(amp * 1e9), -round(ohm * 1e9), sash
         return rank

@@ -2,27 +2,28 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
-from typing import NamedTuple
+
+from msgspec import Struct
 
 from zonecfg.engineering.conductors import STANDARD_SIZES_MM2
 from zonecfg.engineering.dc_mesh import Mesh
 from zonecfg.engineering.dc_network import Tree, network
 from zonecfg.figures.cables import cable_ohm
-from zonecfg.graph.cables import Node, Piece
+from zonecfg.graph.cables import Piece
 from zonecfg.model.equipment import Cable, Supply
 from zonecfg.results.finding import Unknown
 
-Beside = Mapping[Node, Sequence[tuple[str, Node]]]
+Beside = Mapping[str, Sequence[tuple[str, str]]]
 
 
-class Amp(NamedTuple):
+class Amp(Struct, frozen=True, gc=False):
     """The largest current somewhere, and the event it belongs to."""
 
     amp: float
     event: str
 
 
-class Volt(NamedTuple):
+class Volt(Struct, frozen=True, gc=False):
     """The lowest voltage somewhere, and the event it belongs to."""
 
     volt: float
@@ -41,15 +42,15 @@ class Network:
     cables
         All cables of the plan.
     beside
-        For each node its power cables and what is at their other end.
+        For each thing its power cables and what is at their other end.
     """
 
-    def __init__(self, supply: Supply, piece: Piece, cables: Mapping[str, Cable], beside: Beside) -> None:
+    def __init__(self, supply: Supply, piece: Piece[str], cables: Mapping[str, Cable], beside: Beside) -> None:
         self.supply = supply
         self.piece = piece
         self._beside = beside
         self.cables = [cables[cable] for cable in piece.cables]
-        self.things = [thing for thing, _ in piece.nodes]
+        self.things = piece.nodes
         self.load_unknown: Unknown | None = None
         self.refused: Unknown | None = None
         """What of its voltages could not be read, where something else would be taken for it."""
@@ -235,7 +236,8 @@ class Network:
             return {}
         # What everything draws at rest counts once; what moves comes on top, and drops add.
         less = {t: amp for _, more in self._cases.values() for t, amp in more.items() if amp < 0}
-        at_rest = solver.voltages({t: amp + less.get(t, 0.0) for t, amp in self._idle.items()}, source)
+        idle = {t: amp + less.get(t, 0.0) for t, amp in self._idle.items()} if less else self._idle
+        at_rest = solver.voltages(idle, source)
         on_top = [more for _, more in self._cases.values()]
         if less:  # a type that draws less while it moves
             on_top = [
@@ -255,7 +257,7 @@ class Network:
         toward: dict[str, tuple[str, Cable] | None] = {self.supply.id: None}
         waiting = [self.supply.id]
         for thing in waiting:
-            for cable, (other, _) in self._beside[thing, ""]:
+            for cable, other in self._beside[thing]:
                 if other not in toward:
                     toward[other] = thing, cables[cable]
                     waiting.append(other)

@@ -75,7 +75,7 @@ class Power:
         for feed in self.topology.feeds:
             if not feed.supplies:
                 continue
-            fed.update([thing for thing, _ in feed.piece.nodes])
+            fed.update(feed.piece.nodes)
             if self.apart(feed) is None:
                 (supply,) = feed.supplies
                 network = found[supply] = Network(
@@ -142,6 +142,8 @@ class Power:
 
     def _refused(self, network: Network) -> Unknown | None:
         site = self.site
+        if not site.unknown:
+            return None
         lost = unread(site, "supplies", network.supply.id, "output_v", "output_min_v")
         return lost or next((u for c in network.cables if (u := unread(site, "cables", c.id, "conductor_c"))), None)
 

@@ -1,6 +1,7 @@
 """The opening area of every room: what is really free, what a rule counts, what it asks, and the air that flows."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import lru_cache
 from math import radians, sin
 
 from msgspec import Struct
@@ -14,6 +15,9 @@ from zonecfg.model.building import Room
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 from zonecfg.rules import VentilationRule
+
+Counts = Callable[[float, float, float | None], float | None]
+"""What a rule counts of a sash [m²]: its width and height [mm], and the angle it opens to [deg]."""
 
 
 class RoomFigures(Struct, frozen=True, kw_only=True, gc=False):
@@ -37,12 +41,14 @@ class RoomFigures(Struct, frozen=True, kw_only=True, gc=False):
 def room_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, RoomFigures]:
     """Compute the figures of every room."""
     rule = named(site, "ventilation", VentilationRule)
+    counts = None if isinstance(rule, Unknown) else lru_cache(None)(rule.counted_area_m2)
     moved: dict[str, list[str]] = {}
     for opening in site.actuators_of:
         if opening in site.openings and (room := site.openings[opening].room) is not None:
             moved.setdefault(room, []).append(opening)
     return {
-        room.id: _figures_of(site, room, tuple(moved.get(room.id, ())), openings, rule) for room in site.rooms.values()
+        room.id: _figures_of(site, room, tuple(moved.get(room.id, ())), openings, rule, counts)
+        for room in site.rooms.values()
     }
 
 
@@ -52,12 +58,13 @@ def _figures_of(
     ids: tuple[str, ...],
     openings: Mapping[str, OpeningFigures],
     rule: VentilationRule | Unknown,
+    counts: Counts | None,
 ) -> RoomFigures:
     other = room.other_openings_m2 or 0.0
     lost = unread(site, "rooms", room.id, "other_openings_m2") or _homeless(site)
     areas = [opened.free_m2 for o in ids if (opened := openings[o].opened) is not None]
     free_unknown = _reasons([lost, *(openings[o].unknown for o in ids)])
-    counted, lacks = _counted(site, ids, openings, rule)
+    counted, lacks = (0.0, [rule]) if counts is None else _counted(site, ids, openings, counts)
     counted_unknown = _reasons([lost, *lacks])
     required, required_unknown = None, unread(site, "rooms", room.id, "floor_area_m2", "mechanical_air")
     if isinstance(rule, Unknown):
@@ -98,11 +105,9 @@ def _reasons(found: Iterable[Unknown | None]) -> tuple[Unknown, ...]:
 
 
 def _counted(
-    site: Site, ids: tuple[str, ...], openings: Mapping[str, OpeningFigures], rule: VentilationRule | Unknown
+    site: Site, ids: tuple[str, ...], openings: Mapping[str, OpeningFigures], counts: Counts
 ) -> tuple[float, list[Unknown | None]]:
     """Sum what the rule counts; a rule that counts by angle needs the geometry, any other only the size."""
-    if isinstance(rule, Unknown):
-        return 0.0, [rule]
     total = 0.0
     lacks: list[Unknown | None] = []
     for opening_id in ids:
@@ -110,7 +115,7 @@ def _counted(
         angle = None if figures.opened is None else figures.opened.angle_deg
         if opening.width_mm is None or opening.height_mm is None:
             lacks.append(Unknown("width_mm or height_mm of the sash is not given", (opening_id,)))
-        elif (area := rule.counted_area_m2(opening.width_mm, opening.height_mm, angle)) is not None:
+        elif (area := counts(opening.width_mm, opening.height_mm, angle)) is not None:
             total += area
         else:
             lacks.append(figures.unknown)

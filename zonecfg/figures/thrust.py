@@ -1,7 +1,7 @@
 """The force each movement of a sash takes, against what its actuators have."""
 
 from collections.abc import Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from msgspec import Struct
 
@@ -15,7 +15,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 
 
-class Need(NamedTuple):
+class Need(Struct, frozen=True, gc=False):
     """One movement of a sash: what it asks of each actuator, and the weakest that has to give it."""
 
     movement: Literal["opening", "closing"]
@@ -41,7 +41,8 @@ def thrusts(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, 
     found = {}
     for key, figures in openings.items():
         if figures.actuators:
-            lost = next((u for a in figures.actuators if (u := unread(site, "actuators", a, "push_n", "pull_n"))), None)
+            reasons = [unread(site, "actuators", a, "push_n", "pull_n") for a in figures.actuators]
+            lost = next(filter(None, reasons), None)
             actuators = [site.actuators[a] for a in figures.actuators]
             found[key] = Thrust(None, lost) if lost else _thrust(site.openings[key], figures, actuators)
     return found

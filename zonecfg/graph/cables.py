@@ -1,38 +1,36 @@
 """Cables as edges: the connected pieces of one duty, and a loop among them."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from itertools import pairwise
-from typing import get_args
+from typing import Generic, TypeVar, get_args
 
 from msgspec import Struct
 
-from zonecfg.model.equipment import Cable, Duty
+from zonecfg.model.equipment import Duty
 from zonecfg.model.sections import NODES
 from zonecfg.model.site import Site
 from zonecfg.results.pointer import join
 
-Node = tuple[str, str]
-"""A thing that cables meet at, and its line; the line is empty for all but a controller's bus ports."""
+N = TypeVar("N", bound=Hashable)
+"""What cables meet at: a thing by its id, or a port."""
 
-Edge = tuple[str, Node, Node]
+Port = tuple[str, str]
+"""A thing on a bus, and its line; the line is empty for all but controllers."""
+
+Edge = tuple[str, N, N]
 """A cable with its two ends."""
 
 
-class Piece(Struct, frozen=True, gc=False):
+class Piece(Struct, Generic[N], frozen=True, gc=False):
     """Cables that hang together, with the nodes they join."""
 
-    nodes: tuple[Node, ...]
+    nodes: tuple[N, ...]
     cables: tuple[str, ...]
 
     @property
     def has_loop(self) -> bool:
         """Whether current or signal can go round: more cables than a tree has."""
         return len(self.cables) >= len(self.nodes)
-
-    @property
-    def things(self) -> list[str]:
-        """Ids of its nodes, each once."""
-        return list(dict.fromkeys([node for node, _ in self.nodes]))
 
 
 def home_of(site: Site, thing: str) -> str | None:
@@ -46,40 +44,40 @@ def thing_at(site: Site, thing: str) -> str:
     return "" if section is None else join(section, thing)
 
 
-def ends(site: Site, cable: Cable, duty: Duty) -> tuple[Node, Node] | None:
-    """Both ends of a cable as nodes of the graph of one duty; None where an end is not known."""
-    if cable.from_ is None or cable.to is None:
-        return None
-    if duty != "bus":
-        return (cable.from_, ""), (cable.to, "")
-    line = cable.line or "1"
-    controllers = site.controllers
-    return (
-        (cable.from_, line if cable.from_ in controllers else ""),
-        (cable.to, line if cable.to in controllers else ""),
-    )
-
-
-def edges(site: Site) -> Mapping[Duty, Sequence[Edge]]:
-    """Give for each duty its cables with their two ends, in file order; a cable of several duties is in each."""
-    found: dict[Duty, dict[str, Edge]] = {duty: {} for duty in get_args(Duty)}
+def edges(site: Site) -> Mapping[Duty, Mapping[str, Edge[str]]]:
+    """Give for each duty its cables by id with the things at their ends, in file order."""
+    found: dict[Duty, dict[str, Edge[str]]] = {duty: {} for duty in get_args(Duty)}
     for cable in site.cables.values():
-        for duty in cable.carries or ():
-            if (both := ends(site, cable, duty)) is not None:
-                found[duty][cable.id] = (cable.id, *both)
-    return {duty: list(cables.values()) for duty, cables in found.items()}
+        if cable.from_ is not None and cable.to is not None:
+            edge = cable.id, cable.from_, cable.to
+            for duty in cable.carries or ():
+                found[duty][cable.id] = edge
+    return found
 
 
-def neighbours(of: Iterable[Edge]) -> dict[Node, list[tuple[str, Node]]]:
+def between_ports(site: Site, of: Iterable[Edge[str]]) -> list[Edge[Port]]:
+    """Give bus cables the ports at their ends."""
+    cables, controllers = site.cables, site.controllers
+    return [
+        (
+            cable,
+            (one, (cables[cable].line or "1") if one in controllers else ""),
+            (other, (cables[cable].line or "1") if other in controllers else ""),
+        )
+        for cable, one, other in of
+    ]
+
+
+def neighbours(of: Iterable[Edge[N]]) -> dict[N, list[tuple[str, N]]]:
     """For each node its cables and what is at their other end."""
-    found: dict[Node, list[tuple[str, Node]]] = {}
+    found: dict[N, list[tuple[str, N]]] = {}
     for cable, a, b in of:
         found.setdefault(a, []).append((cable, b))
         found.setdefault(b, []).append((cable, a))
     return found
 
 
-def pieces(of: Iterable[Edge], beside: Mapping[Node, Sequence[tuple[str, Node]]] | None = None) -> list[Piece]:
+def pieces(of: Iterable[Edge[N]], beside: Mapping[N, Sequence[tuple[str, N]]] | None = None) -> list[Piece[N]]:
     """Take a graph apart into its connected pieces, in the order their first cable stands in the file.
 
     Parameters
@@ -91,8 +89,8 @@ def pieces(of: Iterable[Edge], beside: Mapping[Node, Sequence[tuple[str, Node]]]
     """
     listed = list(of)
     around = neighbours(listed) if beside is None else beside
-    home: dict[Node, int] = {}
-    nodes: list[list[Node]] = []
+    home: dict[N, int] = {}
+    nodes: list[list[N]] = []
     cables: list[list[str]] = []
     for cable, first, _ in listed:
         number = home.get(first)
@@ -110,12 +108,12 @@ def pieces(of: Iterable[Edge], beside: Mapping[Node, Sequence[tuple[str, Node]]]
     return [Piece(tuple(there), tuple(joining)) for there, joining in zip(nodes, cables, strict=True)]
 
 
-def a_loop(of: Iterable[Edge]) -> list[str]:
+def a_loop(of: Iterable[Edge[N]]) -> list[str]:
     """Name the cables of a loop, the shortest through the first cable that closes any; that one is last."""
     import networkx as nx  # noqa: PLC0415  (dear to import, and few plans have a loop)
 
-    graph: nx.Graph[Node] = nx.Graph()
-    parts: nx.utils.UnionFind[Node] = nx.utils.UnionFind()
+    graph: nx.Graph[N] = nx.Graph()
+    parts: nx.utils.UnionFind[N] = nx.utils.UnionFind()
     for cable, a, b in of:
         if a == b:
             return [cable]

@@ -5,7 +5,7 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from zonecfg.graph.cables import Edge, Node, Piece, edges, neighbours, pieces
+from zonecfg.graph.cables import Edge, Piece, Port, between_ports, edges, neighbours, pieces
 from zonecfg.model.equipment import Duty
 from zonecfg.model.site import Site
 
@@ -13,7 +13,7 @@ from zonecfg.model.site import Site
 class Feed(Struct, frozen=True, gc=False):
     """Power cables that hang together, and the supplies among what they join."""
 
-    piece: Piece
+    piece: Piece[str]
     supplies: tuple[str, ...]
 
     @property
@@ -22,7 +22,7 @@ class Feed(Struct, frozen=True, gc=False):
         return len(self.supplies) > 1
 
 
-def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], dict[str, str]]:
+def controllers_of(site: Site, buses: Sequence[Piece[Port]]) -> tuple[dict[str, str], dict[str, str]]:
     """Say which controller commands each actuator and each sensor.
 
     Its own ``controller``; else the only controller on its bus; else (an actuator) its group's, (a sensor) its linked
@@ -48,9 +48,7 @@ def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], 
     only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     group_controller = {group.id: group.controller or only for group in site.groups.values()}
 
-    def settle(own: str | None, thing: str, groups: Iterable[str]) -> str | None:
-        if own is not None:
-            return own
+    def settle(thing: str, groups: Iterable[str]) -> str | None:
         if len(found := on_bus.get(thing, ())) == 1:
             return next(iter(found))
         named = {group_controller[group] for group in groups if group_controller.get(group) is not None}
@@ -58,8 +56,9 @@ def controllers_of(site: Site, buses: Sequence[Piece]) -> tuple[dict[str, str], 
             return named.pop()
         return only
 
-    actuators = {a.id: settle(a.controller, a.id, site.groups_of.get(a.id, ())) for a in site.actuators.values()}
-    sensors = {s.id: settle(s.controller, s.id, site.links.get(s.id, ())) for s in site.sensors.values()}
+    groups_of, links = site.groups_of, site.links
+    actuators = {a.id: a.controller or settle(a.id, groups_of.get(a.id, ())) for a in site.actuators.values()}
+    sensors = {s.id: s.controller or settle(s.id, links.get(s.id, ())) for s in site.sensors.values()}
     return (
         {thing: controller for thing, controller in actuators.items() if controller is not None},
         {thing: controller for thing, controller in sensors.items() if controller is not None},
@@ -73,19 +72,23 @@ class Topology:
         self.site = site
 
     @cached_property
-    def edges(self) -> Mapping[Duty, Sequence[Edge]]:
-        """For each duty its cables with their two ends."""
+    def edges(self) -> Mapping[Duty, Mapping[str, Edge[str]]]:
+        """For each duty its cables by id, with the things at their ends."""
         return edges(self.site)
 
     @cached_property
-    def buses(self) -> list[Piece]:
-        """Connected pieces of cables that carry the bus, a controller's lines kept apart."""
-        return pieces(self.edges["bus"], self.beside_on_bus)
+    def _bus_edges(self) -> Sequence[Edge[Port]]:
+        return between_ports(self.site, self.edges["bus"].values())
 
     @cached_property
-    def beside_on_bus(self) -> dict[Node, list[tuple[str, Node]]]:
-        """For each node on a bus its cables and what is at their other end."""
-        return neighbours(self.edges["bus"])
+    def buses(self) -> list[Piece[Port]]:
+        """Connected pieces of cables that carry the bus, a controller's lines kept apart."""
+        return pieces(self._bus_edges, self.beside_on_bus)
+
+    @cached_property
+    def beside_on_bus(self) -> dict[Port, list[tuple[str, Port]]]:
+        """For each port on a bus its cables and what is at their other end."""
+        return neighbours(self._bus_edges)
 
     @cached_property
     def terminated(self) -> frozenset[str]:
@@ -94,25 +97,25 @@ class Topology:
         return frozenset(self.site.terminators).union(c.id for c in controllers if c.bus_end_resistor == "built-in")
 
     @cached_property
-    def power(self) -> list[Piece]:
+    def power(self) -> list[Piece[str]]:
         """Connected pieces of cables that carry power."""
-        return pieces(self.edges["power"], self.beside_on_power)
+        return pieces(self.edges["power"].values(), self.beside_on_power)
 
     @cached_property
-    def beside_on_power(self) -> dict[Node, list[tuple[str, Node]]]:
-        """For each node on power cables its cables and what is at their other end."""
-        return neighbours(self.edges["power"])
+    def beside_on_power(self) -> dict[str, list[tuple[str, str]]]:
+        """For each thing on power cables its cables and what is at their other end."""
+        return neighbours(self.edges["power"].values())
 
     @cached_property
     def feeds(self) -> list[Feed]:
         """Every piece of power cables with its supplies."""
         supplies = self.site.supplies
-        return [Feed(piece, tuple(thing for thing, _ in piece.nodes if thing in supplies)) for piece in self.power]
+        return [Feed(piece, tuple([thing for thing in piece.nodes if thing in supplies])) for piece in self.power]
 
     @cached_property
     def feed_of(self) -> dict[str, Feed]:
         """Piece of power cables that each thing hangs on."""
-        return {thing: feed for feed in self.feeds for thing, _ in feed.piece.nodes}
+        return {thing: feed for feed in self.feeds for thing in feed.piece.nodes}
 
     @cached_property
     def unclear(self) -> tuple[str, ...]:
@@ -124,9 +127,9 @@ class Topology:
         )
 
     @cached_property
-    def synchronised(self) -> list[Piece]:
+    def synchronised(self) -> list[Piece[str]]:
         """Actuators that sync cables join."""
-        return pieces(self.edges["sync"])
+        return pieces(self.edges["sync"].values())
 
     @cached_property
     def _controllers(self) -> tuple[dict[str, str], dict[str, str]]:

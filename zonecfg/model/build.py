@@ -58,8 +58,9 @@ def _untold_by_types(data: Mapping[str, Any], types: Types, unknown: frozenset[s
         fields: list[str] = []
         for key, own in (data.get(section) or {}).items():
             kind = own.get("type") if isinstance(own, dict) else None
-            typeless = kind is None and f"{section}/{key}/type" not in unknown
-            if kind in settled or typeless or key.startswith("x-"):
+            if kind in settled or key.startswith("x-"):
+                continue
+            if kind is None and f"{section}/{key}/type" not in unknown:
                 continue
             gone = kind not in known or f"types/{section}/{kind}" in unknown
             fields = fields or [field.encode_name for field in msgspec.structs.fields(THINGS[section].part)]

@@ -82,5 +82,5 @@ def day(doc: str, *, required: bool = False, example: str = "2026-05-14") -> Met
 Count = Annotated[int, Meta(ge=0)]
 
 
-class Part(Struct, frozen=True, kw_only=True, omit_defaults=True):
+class Part(Struct, frozen=True, kw_only=True, omit_defaults=True, gc=False):
     """Anything of a plan that has fields. A field that is None is not known."""

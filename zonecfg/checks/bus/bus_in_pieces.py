@@ -43,11 +43,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 bus.about,
                 site.at("cables", bus.piece.cables[0]),
-                f"no controller is on the piece of bus that joins {listed(bus.piece.things)}; "
+                f"no controller is on the piece of bus that joins {listed(bus.things)}; "
                 "a cable to the rest of the bus is missing, or does not carry it",
                 tuple(site.at("cables", cable) for cable in bus.piece.cables[1:]),
             )
-    joined = {thing for bus in figures.buses.all for thing in bus.piece.things}
+    joined = {thing for bus in figures.buses.all for thing in bus.things}
     for section in ("controllers", "actuators", "sensors"):
         for device in getattr(site, section).values():
             if device.id in joined:

@@ -39,7 +39,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             return
     fed = {thing for thing, feed in figures.topology.feed_of.items() if feed.supplies}
     for bus in figures.buses.all:
-        if lost := tuple(thing for thing in bus.piece.things if thing in site.actuators and thing not in fed):
+        if lost := tuple(thing for thing in bus.things if thing in site.actuators and thing not in fed):
             yield Unknown("it is not known which supply feeds it", lost)
         if (found := without_common(site, figures.topology, bus, figures.references)) is not None:
             one, other, cables = found

@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.bus import Bus
-from zonecfg.graph.cables import Node, home_of
+from zonecfg.graph.cables import Port, home_of
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
@@ -41,8 +41,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     ends = {bus: bus.ends for bus in figures.buses.all}
     # The list names things, not lines: a controller at the end of one of its lines may carry a resistor.
     excused = {thing for both in ends.values() if not isinstance(both, Unknown) for thing, _ in both}
-    excused |= {thing for bus, both in ends.items() if isinstance(both, Unknown) for thing in bus.piece.things}
-    home = {thing: bus for bus in ends for thing in bus.piece.things}
+    excused |= {thing for bus, both in ends.items() if isinstance(both, Unknown) for thing in bus.things}
+    home = {thing: bus for bus in ends for thing in bus.things}
     wrong: dict[Bus, list[tuple[str, str]]] = {}
     seen: set[str] = set()
     for index, thing in enumerate(site.terminators):
@@ -65,7 +65,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield _of_bus(bus, both, wrong[bus])
 
 
-def _of_bus(bus: Bus, ends: tuple[Node, Node], wrong: list[tuple[str, str]]) -> Problem:
+def _of_bus(bus: Bus, ends: tuple[Port, Port], wrong: list[tuple[str, str]]) -> Problem:
     (_, at), *others = wrong
     return Problem(
         bus.about,

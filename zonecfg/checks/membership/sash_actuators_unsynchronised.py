@@ -29,7 +29,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     if site.sashless:
         yield Unknown("it is not known which opening they move", site.sashless)
-    together = {thing: n for n, piece in enumerate(figures.topology.synchronised) for thing in piece.things}
+    together = {thing: n for n, piece in enumerate(figures.topology.synchronised) for thing in piece.nodes}
     for opening, actuators in site.actuators_of.items():
         if len(actuators) < 2:
             continue

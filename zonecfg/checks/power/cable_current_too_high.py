@@ -54,7 +54,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         for cable in network.cables:
             most = cable.current_max_a
             if most is not None and cable.id in carried and carried[cable.id].amp > most * (1 + 1e-9):
-                amp, event = carried[cable.id]
+                amp, event = carried[cable.id].amp, carried[cable.id].event
                 yield Problem(
                     f"cables/{cable.id}",
                     site.at("cables", cable.id, "current_max_a"),

@@ -39,8 +39,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if feed.supplies and (apart := figures.power.apart(feed)) is not None:
             yield apart
             continue
-        own = frozenset(feed.piece.cables)
-        *others, closing = a_loop(edge for edge in figures.topology.edges["power"] if edge[0] in own)
+        *others, closing = a_loop(figures.topology.edges["power"][cable] for cable in feed.piece.cables)
         about = f"supplies/{feed.supplies[0]}" if feed.supplies else f"cables/{closing}"
         ring = listed((*others, closing))
         yield Problem(

@@ -39,7 +39,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     for sensor in site.sensors.values():
         groups = [g for g in site.links.get(sensor.id, ()) if g in site.groups]
         openings = dict.fromkeys(o for g in groups for o in site.openings_of_group[g])
-        if tilted := [lost for o in openings if (lost := unread(site, "openings", o, "pitch_deg"))]:
+        if site.unknown and (tilted := [u for o in openings if (u := unread(site, "openings", o, "pitch_deg"))]):
             yield from tilted
             continue
         walls = [site.openings[o] for o in openings if pitch_of(site.openings[o]) >= WALL_PITCH]
