@@ -87,29 +87,33 @@ def day(today: datetime | None) -> date:
 def deliver(outcome: "Answer", shown: str, outputs: list[str] | None, *, force: bool) -> None:
     """Write an outcome to standard output and to the files asked for."""
     from zonecfg.report import FORMATS, render
-    from zonecfg.workflow.write import refuse_standing, write_text
 
-    targets = []
-    for output in outputs or ():
-        name, sign, file = output.partition("=")
-        if not sign or not file:
-            raise UnknownName(f"--output {output}: write it as FORMAT=FILE")
-        if Path(file).suffix in {".yaml", ".yml"}:
-            raise CannotWrite(f"--output {output}: a plan's name; no answer is written as YAML")
-        targets.append((name, Path(file)))
+    targets = [_target(output) for output in outputs or ()]
     for name in (shown, *(name for name, _ in targets)):
         if name not in FORMATS:
             render(name, outcome)
-    written = [(path, render(name, outcome)) for name, path in targets]
-    refuse_standing([path for path, _ in written], force=force)
-    for path, text in written:
-        write_text(path, text, force=force)
+    if targets:
+        from zonecfg.workflow.write import refuse_standing, write_text
+
+        written = [(path, render(name, outcome)) for name, path in targets]
+        refuse_standing([path for path, _ in written], force=force)
+        for path, text in written:
+            write_text(path, text, force=force)
     if shown == "text":
         from zonecfg.report.text import render as render_text
 
         write_out(render_text(outcome, style()))
     else:
         write_out(render(shown, outcome))
+
+
+def _target(output: str) -> tuple[str, Path]:
+    name, sign, file = output.partition("=")
+    if not sign or not file:
+        raise UnknownName(f"--output {output}: write it as FORMAT=FILE")
+    if Path(file).suffix in {".yaml", ".yml"}:
+        raise CannotWrite(f"--output {output}: a plan's name; no answer is written as YAML")
+    return name, Path(file)
 
 
 def write_out(text: str) -> None:

@@ -87,6 +87,8 @@ class Network:
             return self.load_unknown or self.refused
         if self.supply.output_v is None and self.supply.output_min_v is None:
             return Unknown("output_v of the supply is not given", (self.supply.id,))
+        if self._as_built is not None:
+            return None
         lacks: dict[str, dict[str, None]] = {}
         for cable in self.cables:
             if isinstance(ohm := cable_ohm(cable), Unknown):

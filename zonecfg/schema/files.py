@@ -1,10 +1,11 @@
 """The schemas as they lie on the disk, and the part of one that speaks of a place in the data."""
 
-import json
 import re
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import msgspec
 
 
 def folder() -> Path:
@@ -14,10 +15,15 @@ def folder() -> Path:
     return inside if inside.is_dir() else package.parent / "schemas"
 
 
+def text(kind: str) -> str:
+    """Read a schema as it is written: ``site``, ``catalogue``, ``findings`` or ``changes``."""
+    return (folder() / f"{kind}.schema.json").read_text("utf-8")
+
+
 @cache
 def load(kind: str) -> dict[str, Any]:
-    """Read a schema: ``site``, ``catalogue``, ``findings`` or ``changes``."""
-    schema: dict[str, Any] = json.loads((folder() / f"{kind}.schema.json").read_bytes())
+    """Read a schema."""
+    schema: dict[str, Any] = msgspec.json.decode(text(kind))
     return schema
 
 

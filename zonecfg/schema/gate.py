@@ -7,7 +7,7 @@ from typing import Any
 import jsonschema_rs
 
 from zonecfg.schema.fault import Fault
-from zonecfg.schema.files import load
+from zonecfg.schema.files import text
 from zonecfg.schema.secrets import secrets_below
 from zonecfg.schema.words import faults_of
 
@@ -16,7 +16,7 @@ _DIGITS = re.compile(r"\+?[0-9]+\Z")
 
 @cache
 def _gate(kind: str) -> jsonschema_rs.Draft202012Validator:
-    return jsonschema_rs.Draft202012Validator(load(kind), validate_formats=True)
+    return jsonschema_rs.Draft202012Validator(text(kind), validate_formats=True)
 
 
 def faults(data: Any, kind: str, *, may_hold_own_keys: bool = True) -> list[Fault]:
