@@ -3,8 +3,10 @@
 from copy import deepcopy
 from pathlib import Path
 
+import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from plans import plan
 from strategies import edited, rearranged, sites
 
 from zonecfg.document.places import Places
@@ -143,6 +145,21 @@ def test_what_is_mended_against_plain_dictionaries(then, data, more):
     for section in ("wet_weather", "strong_wind"):
         wanted = {g: action for g, action in expected[section].items() if g in expected["groups"]}
         assert dict(getattr(found, section)) == wanted
+
+
+@pytest.mark.parametrize("order", [("C-1", "C-2"), ("C-2", "C-1")])
+def test_a_group_that_went_to_another_controller_comes_back_whichever_is_restored_first(order):
+    """By hand: each controller's memory is emptied and filled from the copy, and none touches the other's."""
+
+    def held_by(controller, **more):
+        groups = {"G": {"controller": "C-1", "actuators": []}, "hall": {"controller": controller, "actuators": ["A-1"]}}
+        return plan(controllers={name: {"type": "hall", "saved_copy_keeps": ["groups"]} for name in order},
+                    groups=groups) | more  # fmt: skip
+
+    copy = held_by("C-1", state="saved", saved={"controllers": {name: {} for name in order}})
+    found = predict(site_of(held_by("C-2")), site_of(copy), "the copy").settings
+    assert found.members == {"G": (), "hall": ("A-1",)}
+    assert found.about["hall"] == {"controller": "C-1"}
 
 
 @given(sites())

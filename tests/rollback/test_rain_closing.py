@@ -10,7 +10,7 @@ from zonecfg.rollback.settings import (
     Coverage,
     Settings,
     Tally,
-    groups_of_controller,
+    groups_of_controllers,
     limits_of_groups,
     settings_of,
     with_settings,
@@ -129,8 +129,8 @@ def test_the_limit_of_a_group_is_that_of_its_controller():
     )
     assert limits_of_groups(one, fresh) == {"new": 4, "other": 4}
     assert limits_of_groups(two, fresh) == {"new": 4}
-    assert groups_of_controller(one, fresh, "C-2") == ["new", "other"]
-    assert (groups_of_controller(two, fresh, "C-2"), groups_of_controller(two, fresh, "C-1")) == (["new"], [])
+    assert groups_of_controllers(one, fresh) == {"C-2": ["new", "other"]}
+    assert groups_of_controllers(two, fresh) == {"C-2": ["new"]}
     bare = site_of(
         plan(controllers={"C-1": {"type": "plain"}}, groups=sections["groups"] | {"east": {"actuators": []}})
     )

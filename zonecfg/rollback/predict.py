@@ -9,7 +9,7 @@ from zonecfg.model.sections import SETTINGS
 from zonecfg.model.site import Site
 from zonecfg.results.way import AlsoReturns
 from zonecfg.results.words import listed
-from zonecfg.rollback.settings import Settings, groups_of_controller, settings_of
+from zonecfg.rollback.settings import Settings, groups_of_controllers, settings_of
 
 _NAMES = {
     "groups": "groups",
@@ -56,23 +56,25 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     actuator_of, orphans, warnings = _whereabouts(now, copy)
     sensor_of = _found(now.sensors, copy.sensors)
     whereabouts = tuple(warnings)
-    result = present
+    stands = groups_of_controllers(now, present)
+    named: dict[str | None, list[str]] = {}
+    for group in saved.members:
+        named.setdefault(saved.about[group].get("controller"), []).append(group)
+    back: list[Settings] = []
     wiped: list[str] = []
     also: list[AlsoReturns] = []
     for controller in restored:
         kept = now.controllers[controller].saved_copy_keeps
         keeps = frozenset(SETTINGS if kept is None else kept)
-        there = groups_of_controller(now, present, controller)
-        wiped.extend(_wiped(present.of_groups(there), keeps, controller))
-        from_copy = [g for g in saved.members if saved.about[g].get("controller") in {controller, None}]
-        held = saved.of_groups(from_copy)
+        wiped.extend(_wiped(present.of_groups(stands.get(controller, ())), keeps, controller))
+        held = saved.of_groups((*named.get(controller, ()), *named.get(None, ())))
         warnings.extend(_about_controller(now, copy, controller, kept, held, name))
-        back = _translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers))
-        result = result.of_groups(g for g in result.members if g not in there).joined(back)
+        back.append(_translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers)))
         also.extend(_also(now, copy, controller))
+    emptied = {group for controller in restored for group in stands.get(controller, ())}
     groups_left = {a: g for g, members in saved.members.items() for a in members}
     return Prediction(
-        settings=result,
+        settings=present.of_groups(g for g in present.members if g not in emptied).joined(back),
         controllers=tuple(restored),
         wiped=tuple(wiped),
         warnings=tuple(warnings),

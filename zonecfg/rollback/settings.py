@@ -1,6 +1,7 @@
 """What controllers store, as plain values that can be put back, moved about and compared."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
 from typing import Any
 
 from msgspec import Struct
@@ -9,7 +10,7 @@ from zonecfg.model.build import build
 from zonecfg.model.site import Site
 
 
-class Settings(Struct, frozen=True, kw_only=True):
+class Settings(Struct, frozen=True, kw_only=True, dict=True):
     """Groups with their members, links, and actions for weather."""
 
     members: Mapping[str, tuple[str, ...]]
@@ -21,26 +22,35 @@ class Settings(Struct, frozen=True, kw_only=True):
 
     def of_groups(self, groups: Iterable[str]) -> "Settings":
         """Keep only some groups, with all that belongs to them."""
-        kept = set(groups)
+        kept = list(dict.fromkeys(groups))
         return Settings(
-            members={g: m for g, m in self.members.items() if g in kept},
-            links=frozenset((s, g) for s, g in self.links if g in kept),
-            wet_weather={g: a for g, a in self.wet_weather.items() if g in kept},
-            strong_wind={g: a for g, a in self.strong_wind.items() if g in kept},
-            about={g: a for g, a in self.about.items() if g in kept},
+            members={g: self.members[g] for g in kept if g in self.members},
+            links=frozenset(link for g in kept for link in self._links_of.get(g, ())),
+            wet_weather={g: self.wet_weather[g] for g in kept if g in self.wet_weather},
+            strong_wind={g: self.strong_wind[g] for g in kept if g in self.strong_wind},
+            about={g: self.about[g] for g in kept if g in self.about},
         )
 
-    def joined(self, other: "Settings") -> "Settings":
-        """Put two sets of groups together; of a group in both, the members of both stand in it."""
-        shared = {
-            g: tuple(dict.fromkeys((*self.members[g], *other.members[g]))) for g in self.members.keys() & other.members
-        }
+    @cached_property
+    def _links_of(self) -> Mapping[str, Sequence[tuple[str, str]]]:
+        found: dict[str, list[tuple[str, str]]] = {}
+        for link in self.links:
+            found.setdefault(link[1], []).append(link)
+        return found
+
+    def joined(self, others: Iterable["Settings"]) -> "Settings":
+        """Put sets of groups together; of a group in several, the members of all stand in it."""
+        links = set(self.links)
+        members, about = dict(self.members), dict(self.about)
+        wet_weather, strong_wind = dict(self.wet_weather), dict(self.strong_wind)
+        for other in others:
+            members |= {g: tuple(dict.fromkeys((*members.get(g, ()), *m))) for g, m in other.members.items()}
+            links |= other.links
+            wet_weather |= other.wet_weather
+            strong_wind |= other.strong_wind
+            about |= other.about
         return Settings(
-            members={**self.members, **other.members, **shared},
-            links=self.links | other.links,
-            wet_weather={**self.wet_weather, **other.wet_weather},
-            strong_wind={**self.strong_wind, **other.strong_wind},
-            about={**self.about, **other.about},
+            members=members, links=frozenset(links), wet_weather=wet_weather, strong_wind=strong_wind, about=about
         )
 
     @property
@@ -80,14 +90,14 @@ def with_settings(site: Site, settings: Settings) -> Site:
     return build({**data, **settings.plain}, site.types, site.unknown)
 
 
-def groups_of_controller(site: Site, settings: Settings, controller: str) -> list[str]:
-    """Groups that a controller holds: those that name it, or all where it is the only one."""
-    only = len(site.controllers) == 1
-    return [
-        g
-        for g in settings.members
-        if (settings.about.get(g, {}).get("controller") or (controller if only else None)) == controller
-    ]
+def groups_of_controllers(site: Site, settings: Settings) -> Mapping[str, Sequence[str]]:
+    """Groups that each controller holds: those that name it, or all where it is the only one."""
+    only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
+    found: dict[str, list[str]] = {}
+    for group in settings.members:
+        if controller := settings.about.get(group, {}).get("controller") or only:
+            found.setdefault(controller, []).append(group)
+    return found
 
 
 class Coverage:

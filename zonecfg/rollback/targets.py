@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from zonecfg.model.site import Site
 from zonecfg.rollback.predict import Prediction, predict
-from zonecfg.rollback.settings import Settings, groups_of_controller, settings_of, with_settings
+from zonecfg.rollback.settings import Settings, groups_of_controllers, settings_of, with_settings
 
 
 class Copy(Struct, frozen=True):
@@ -55,11 +55,14 @@ def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> S
     """
     stands = settings_of(now)
     planned = on_site(now, settings_of(design.site)) if design else None
-    result = prediction.settings
-    for controller in prediction.controllers:
-        kept = now.controllers[controller].saved_copy_keeps
-        if kept is not None and "groups" not in kept:
-            result = result.joined(stands.of_groups(groups_of_controller(now, stands, controller)))
+    homes = groups_of_controllers(now, stands)
+    wiped = [
+        group
+        for controller in prediction.controllers
+        if (kept := now.controllers[controller].saved_copy_keeps) is not None and "groups" not in kept
+        for group in homes.get(controller, ())
+    ]
+    result = prediction.settings.joined([stands.of_groups(wiped)])
     members = {g: list(m) for g, m in result.members.items()}
     grouped = {a for m in members.values() for a in m}
     for actuator, group in prediction.orphans.items():

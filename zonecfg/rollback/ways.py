@@ -13,7 +13,7 @@ from zonecfg.results.way import Exposure, Search, Step, Way, WayKind
 from zonecfg.results.words import listed
 from zonecfg.rollback.predict import Prediction, predict
 from zonecfg.rollback.retests import retests
-from zonecfg.rollback.settings import Coverage, Settings, groups_of_controller, settings_of, with_settings
+from zonecfg.rollback.settings import Coverage, Settings, groups_of_controllers, settings_of, with_settings
 from zonecfg.rollback.steps import steps_between
 from zonecfg.rollback.targets import Copy, mended_settings, on_site, put_together
 
@@ -142,11 +142,12 @@ class _Office:
                 actuator=actuators[0],
                 uncovered=self.uncovered,
             )
+        held = [(s, groups_of_controllers(self.now, s)) for s in (self.stands, prediction.settings)]
         concerned = [
             actuator
-            for settings in (self.stands, prediction.settings)
+            for settings, of in held
             for controller in prediction.controllers
-            for group in groups_of_controller(self.now, settings, controller)
+            for group in of.get(controller, ())
             for actuator in settings.members[group]
         ]
         yield from self._before(self._openings_of(concerned))
