@@ -302,8 +302,8 @@ def test_a_design_over_a_limit_cannot_be_reached():
     assert [step.do for step in way.steps] == ["save-copy"]
 
 
-def test_what_the_plan_calls_otherwise_is_no_physical_difference():
-    """The same actuator and the same sensor under other ids: who is in which group, and who acts on it, are settings."""
+def test_what_the_plan_calls_otherwise_stays_where_it_is():
+    """The same actuator and the same sensor, by their serials, under other ids: nothing is taken from anybody."""
     now = plant()
     design = deepcopy(now)
     for section, here, there in (("actuators", "A-1", "A-7"), ("sensors", "R-1", "R-7")):
@@ -311,8 +311,19 @@ def test_what_the_plan_calls_otherwise_is_no_physical_difference():
     design["groups"]["G"]["actuators"] = ["A-7", "A-2"]
     design["links"] = {"R-7": ["G", "H"]}
     way = laid_out(now, design=design)["by-hand", "the plan"]
-    assert ("A-1", "group") in {(change.id, change.field) for change in way.lost}
-    assert way.stays == ()
+    assert [step.do for step in way.steps] == ["save-copy"]
+    assert (way.lost, way.stays) == ((), ())
+
+
+def test_a_plan_means_places_not_serials():
+    """Two actuators fitted the other way round: each window still moves with the group the plan gives it."""
+    now = plant()
+    design = deepcopy(now)
+    serials = {"A-2": "103", "A-3": "102"}
+    for key, serial in serials.items():
+        now["actuators"][key]["serial"] = serial
+    now["groups"] = {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-2", "A-3", "A-4"]}}
+    assert laid_out(now, design=design)["by-hand", "the plan"].predicted["groups"]["G"]["actuators"] == ["A-1", "A-2"]
 
 
 def test_what_neither_copy_nor_plant_has_is_mended_from_the_design():

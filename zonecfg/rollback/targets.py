@@ -1,6 +1,7 @@
 """What a plant is to come to: copies put back, a restore that is mended, a plan as far as it is built."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from msgspec import Struct
 
@@ -37,15 +38,26 @@ def put_together(now: Site, copies: Sequence[Copy]) -> Prediction | None:
     )
 
 
-def on_site(now: Site, settings: Settings) -> Settings:
-    """Settings as far as the plant has the actuators and sensors for them."""
+def on_site(now: Site, plan: Site) -> Settings:
+    """Settings of a plan as far as the plant has the actuators and sensors for them, under their names there."""
+    settings = settings_of(plan)
+    actuators, sensors = _names_now(now.actuators, plan.actuators), _names_now(now.sensors, plan.sensors)
     return Settings(
-        members={g: tuple(a for a in m if a in now.actuators) for g, m in settings.members.items()},
-        links=frozenset((s, g) for s, g in settings.links if s in now.sensors),
+        members={
+            g: tuple(dict.fromkeys(actuators[a] for a in m if a in actuators)) for g, m in settings.members.items()
+        },
+        links=frozenset((sensors[s], g) for s, g in settings.links if s in sensors),
         wet_weather=settings.wet_weather,
         strong_wind=settings.strong_wind,
         about=settings.about,
     )
+
+
+def _names_now(now: Mapping[str, Any], planned: Mapping[str, Any]) -> dict[str, str]:
+    """Where planned things are: a plan means places, so by id; by serial only what was given another name."""
+    by_serial = {thing.serial: key for key, thing in now.items() if thing.serial is not None and key not in planned}
+    found = {key: key if key in now else by_serial.get(thing.serial) for key, thing in planned.items()}
+    return {key: there for key, there in found.items() if there is not None}
 
 
 def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> Settings:
@@ -54,7 +66,7 @@ def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> S
     What the copy did not keep is taken from what stands, else from the design; groups from what stands.
     """
     stands = settings_of(now)
-    planned = on_site(now, settings_of(design.site)) if design else None
+    planned = on_site(now, design.site) if design else None
     homes = groups_of_controllers(now, stands)
     wiped = [
         group

@@ -58,7 +58,7 @@ def ways(
                 office.restore_then_mend(name, together, mended_settings(now, together, design)),
             ]
     if design is not None:
-        target = on_site(now, settings_of(design.site))
+        target = on_site(now, design.site)
         found.append(office.by_hand(design.name, target, plan=design.site))
     return found
 
