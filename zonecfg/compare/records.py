@@ -92,6 +92,11 @@ def of_acceptances(sides: Sides) -> Iterator[Change]:
         at_after = None if new is None else join("accepted", sides.after.acceptance_index[key])
         kind: Kind = "changed" if old is not None and new is not None else "removed" if new is None else "added"
         because = (new or old or {}).get("because", "no reason given")
+        fields = [
+            says(field, (old or {}).get(field), (new or {}).get(field))
+            for field in dict.fromkeys((*(old or ()), *(new or ())))
+            if not same((old or {}).get(field), (new or {}).get(field))
+        ]
         yield Change(
             kind=kind,
             section="accepted",
@@ -104,6 +109,6 @@ def of_acceptances(sides: Sides) -> Iterator[Change]:
             text={
                 "added": f"{key} is now accepted: {because}",
                 "removed": f"{key} is no longer accepted",
-                "changed": f"acceptance of {key} changed: {because}",
+                "changed": f"acceptance of {key}: {'; '.join(fields)}",
             }[kind],
         )

@@ -122,6 +122,7 @@ def _changed(
     text: str | None = None,
 ) -> Change:
     at_before, at_after = sides.at(section, key, field)
+    by_type = _by_type(sides, section, key, field, before) if None in (before, after) else None
     return Change(
         kind=kind,
         section=section,
@@ -132,8 +133,19 @@ def _changed(
         consequence=consequence,
         at_before=None if before is None and field else at_before,
         at_after=None if after is None and field else at_after,
-        text=text or f"{name_of(section, key)}: {says(field, before, after)}",
+        text=text
+        or f"{name_of(section, key)}: {says(field, before, after, by_type)}",
     )
+
+
+def _by_type(sides: Sides, section: str, key: str, field: str | None, before: Any) -> Any:
+    """What a thing has from its type on the side where it does not say so itself."""
+    site, name = (sides.sites[0], sides.old_id(section, key)) if before is None else (sides.sites[1], key)
+    own = site.own.get(section, {}).get(name)
+    said = site.types.get(section, {}).get(own["type"]) if isinstance(own, dict) and "type" in own else None
+    for step in (field or "").split("."):
+        said = said.get(step) if isinstance(said, Mapping) else None
+    return said
 
 
 def _of_serial(sides: Sides, key: str, old: str | None, new: str | None) -> Iterator[Change]:

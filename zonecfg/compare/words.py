@@ -49,13 +49,15 @@ def home_words(groups: list[str]) -> str:
     return f"in {listed(groups)}" if groups else "in no group"
 
 
-def says(field: str | None, before: Any, after: Any) -> str:
-    """Say how one field changed."""
+def says(field: str | None, before: Any, after: Any, by_type: Any = None) -> str:
+    """Say how one field changed; ``by_type`` is what the type says on the side where the thing itself says nothing."""
     name = field or "value"
     if before is None:
-        return f"{name} {shown(after)} (not given before)"
+        was = "not given before" if by_type is None else f"was {shown(by_type)}, from its type"
+        return f"{name} {shown(after)} ({was})"
     if after is None:
-        return f"{name} no longer given (was {shown(before)})"
+        now = "no longer given" if by_type is None else f"{shown(by_type)}, from its type"
+        return f"{name} {now} (was {shown(before)})"
     return f"{name} {shown(after)} (was {shown(before)})"
 
 
