@@ -38,6 +38,8 @@ def of_records(sides: Sides) -> Iterator[Change]:
         before, after = sides.before.record[part], sides.after.record[part]
         for key in dict.fromkeys((*before, *after)):
             old, new = before.get(key, ABSENT), after.get(key, ABSENT)
+            if old is new:  # one plant under two settings
+                continue
             if (old is ABSENT or new is ABSENT) and sides.one_sided(section, key):
                 continue
             yield from _recorded(sides, f"record.{part}", key, old, new)

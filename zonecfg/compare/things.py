@@ -133,8 +133,7 @@ def _changed(
         consequence=consequence,
         at_before=None if before is None and field else at_before,
         at_after=None if after is None and field else at_after,
-        text=text
-        or f"{name_of(section, key)}: {says(field, before, after, by_type)}",
+        text=text or f"{name_of(section, key)}: {says(field, before, after, by_type)}",
     )
 
 

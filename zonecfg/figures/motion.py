@@ -1,6 +1,6 @@
 """How long sashes travel, and when the last one has stopped after the rain began."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -34,12 +34,12 @@ def sensor_figures(site: Site, topology: Topology) -> Mapping[str, SensorFigures
     controller moves at most ``moves_at_once`` sashes together; its sashes queue in the order of groups and members.
     The sensor's own time to respond is added.
     """
-    return {sensor: _figures_of(site, topology, sensor) for sensor in site.sensors}
+    rank = {group: number for number, group in enumerate(site.groups)}
+    linked = {s: sorted(rank.keys() & site.links.get(s, ()), key=rank.__getitem__) for s in site.sensors}
+    return {sensor: _figures_of(site, topology, sensor, groups) for sensor, groups in linked.items()}
 
 
-def _figures_of(site: Site, topology: Topology, sensor: str) -> SensorFigures:
-    linked = frozenset(site.links.get(sensor, ()))
-    groups = [group for group in site.groups if group in linked]
+def _figures_of(site: Site, topology: Topology, sensor: str, groups: Sequence[str]) -> SensorFigures:
     count = len({actuator for group in groups for actuator in site.members_of[group]})
     last, because = _last_settled(site, topology, sensor, groups)
     return SensorFigures(groups=len(groups), actuators=count, last_settled_s=last, because=because)
