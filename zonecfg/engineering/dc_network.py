@@ -5,9 +5,8 @@ name. A cable is (node, node, ohm), its resistance there and back; 0 ohm is allo
 the source carry nothing, and their nodes are absent from the answers.
 """
 
-from collections import defaultdict
 from collections.abc import Hashable, Iterable, Mapping, Sequence
-from math import inf
+from math import isfinite
 from typing import Generic, TypeVar
 
 from zonecfg.engineering.dc_mesh import Mesh, refuse_stranded
@@ -36,28 +35,30 @@ class Tree(Generic[N]):
     """
 
     def __init__(self, cables: Sequence[tuple[N, N, float]], source: N) -> None:
-        beside: defaultdict[N, list[tuple[N, int]]] = defaultdict(list)
+        beside: dict[N, list[tuple[N, int]]] = {source: []}
         for number, (first, second, ohm) in enumerate(cables):
-            if not 0 <= ohm < inf:
+            if not (ohm >= 0 and isfinite(ohm)):
                 raise ValueError(f"cable {first}-{second} has {ohm} ohm")
-            beside[first].append((second, number))
-            beside[second].append((first, number))
+            beside.setdefault(first, []).append((second, number))
+            beside.setdefault(second, []).append((first, number))
+        self.nodes = [source]  # parents before children
+        self._place = {source: 0}
+        self._parent = [0]
+        self._ohm = [0.0]
+        self._cable = [-1]
         self._cables = cables
-        nodes, parent, ohms, by = [source], [0], [0.0], [-1]
-        place = {source: 0}
-        for here, node in enumerate(nodes):
-            came_by = by[here]
+        for node in self.nodes:
+            here = self._place[node]
             for other, number in beside[node]:
-                if number != came_by:
-                    if other in place:
-                        raise ValueError(f"cable {cables[number][0]}-{cables[number][1]} closes a loop")
-                    place[other] = len(nodes)
-                    nodes.append(other)
-                    parent.append(here)
-                    ohms.append(cables[number][2])
-                    by.append(number)
-        self.nodes, self._place = nodes, place  # parents before children
-        self._parent, self._ohm, self._cable = parent, ohms, by
+                if number == self._cable[here]:
+                    continue
+                if other in self._place:
+                    raise ValueError(f"cable {cables[number][0]}-{cables[number][1]} closes a loop")
+                self._place[other] = len(self.nodes)
+                self.nodes.append(other)
+                self._parent.append(here)
+                self._ohm.append(cables[number][2])
+                self._cable.append(number)
 
     def voltages(self, loads: Mapping[N, float], source_v: float) -> dict[N, float]:
         """Voltage at every node that the source feeds.
