@@ -407,7 +407,7 @@ def test_copies_of_two_controllers_bring_all_their_warnings():
 
 
 def test_a_copy_of_one_controller_brings_back_its_groups_only():
-    """Of four groups in it, those of C-1; what C-2 holds stands as now, and a group of both has the members of both."""
+    """Of four groups in it, those of C-1; what C-2 holds stands as now, and two groups of one name stay two."""
     now = plant()
     now["controllers"]["C-2"] = {"type": "hall"}
     now["groups"] = {
@@ -421,13 +421,44 @@ def test_a_copy_of_one_controller_brings_back_its_groups_only():
         "K": {"actuators": ["A-1"]},
         "L": {"controller": "C-2", "actuators": ["A-3"]},
     }
-    found = predict(site_of(now), copied(now, groups=groups, links={"R-1": ["K", "L"]}), "copy a").settings
+    prediction = predict(site_of(now), copied(now, groups=groups, links={"R-1": ["K", "L"]}), "copy a")
+    assert [words.split(" that stays")[0] for words in prediction.called] == ["another controller has a group H"]
+    found = prediction.settings
     assert {group: sorted(members) for group, members in found.members.items()} == {
         "G": ["A-2"],
-        "H": ["A-2", "A-3", "A-4"],
+        "H": ["A-2", "A-3"],
+        "H-C-1": ["A-4"],
         "K": ["A-1"],
     }
     assert found.about["G"] == {"controller": "C-1", "name": "Old hall"}
     assert found.about["K"] == {"controller": "C-1"}
     assert found.links == {("R-1", "H"), ("R-1", "K")}
-    assert found.wet_weather.keys() == {"G", "H"}
+    assert found.wet_weather.keys() == {"G", "H", "H-C-1"}
+
+
+def test_copies_of_two_controllers_in_either_order():
+    """By hand: both are emptied, then each has what its own copy says; a group went from one to the other since."""
+    now, (one, two) = two_controllers(plant())
+    held = {"G": {"controller": "C-2", "actuators": ["A-1", "A-2", "A-3", "A-4"]}}
+    for copies in ((one, two), (two, one)):
+        both = laid_out({**now, "groups": held, "links": {}, "wet_weather": {}}, *copies)[
+            "restore", "copy a and copy b"
+        ]
+        assert both.warnings == ()
+        assert both.predicted["groups"] == now["groups"]
+        assert (both.predicted["links"], both.predicted["wet_weather"]) == (now["links"], now["wet_weather"])
+
+
+def test_what_one_controller_does_not_hear_or_command_is_not_closed_by_rain():
+    """By hand: R-1 reports to C-1. West is of C-2, which hears it only where both pass sensors on."""
+    now = plant()
+    now["groups"] = {"G": {"controller": "C-1", "actuators": ["A-1", "A-4"]}}
+    now["groups"]["H"] = {"controller": "C-2", "actuators": ["A-3"]}
+    now["controllers"] = {"C-1": {"type": "hall"}, "C-2": {"type": "hall"}}
+    now["sensors"]["R-1"]["controller"] = "C-1"
+    for key, controller in (("A-1", "C-1"), ("A-2", "C-1"), ("A-3", "C-2"), ("A-4", "C-2")):
+        now["actuators"][key]["controller"] = controller
+    assert laid_out(now)["keep", "what stands"].exposure.now == 3
+    for controller in now["controllers"].values():
+        controller["shares_sensors"] = True
+    assert laid_out(now)["keep", "what stands"].exposure.now == 2

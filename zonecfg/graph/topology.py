@@ -22,6 +22,19 @@ class Feed(Struct, frozen=True, gc=False):
         return len(self.supplies) > 1
 
 
+def wired(site: Site, buses: Iterable[Piece[Port]]) -> dict[str, str]:
+    """Say which controller each actuator and sensor belongs to whatever the settings: its own, else its bus's only."""
+    on_bus: dict[str, frozenset[str]] = {}
+    for piece in buses:
+        there = frozenset([thing for thing, _ in piece.nodes if thing in site.controllers])
+        for thing, _ in piece.nodes:
+            on_bus[thing] = on_bus[thing] | there if thing in on_bus else there
+    found = {thing: next(iter(there)) for thing, there in on_bus.items() if len(there) == 1}
+    for things in (site.actuators, site.sensors):
+        found.update({thing.id: thing.controller for thing in things.values() if thing.controller is not None})
+    return found
+
+
 def controllers_of(site: Site, buses: Sequence[Piece[Port]]) -> tuple[dict[str, str], dict[str, str]]:
     """Say which controller commands each actuator and each sensor.
 
@@ -40,25 +53,19 @@ def controllers_of(site: Site, buses: Sequence[Piece[Port]]) -> tuple[dict[str, 
     tuple of dict
         Actuator to controller, sensor to controller.
     """
-    on_bus: dict[str, frozenset[str]] = {}
-    for piece in buses:
-        there = frozenset([thing for thing, _ in piece.nodes if thing in site.controllers])
-        for thing, _ in piece.nodes:
-            on_bus[thing] = on_bus[thing] | there if thing in on_bus else there
+    fixed = wired(site, buses)
     only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     group_controller = {group.id: group.controller or only for group in site.groups.values()}
 
-    def settle(thing: str, groups: Iterable[str]) -> str | None:
-        if len(found := on_bus.get(thing, ())) == 1:
-            return next(iter(found))
+    def settle(groups: Iterable[str]) -> str | None:
         named = {group_controller[group] for group in groups if group_controller.get(group) is not None}
         if len(named) == 1:
             return named.pop()
         return only
 
     groups_of, links = site.groups_of, site.links
-    actuators = {a.id: a.controller or settle(a.id, groups_of.get(a.id, ())) for a in site.actuators.values()}
-    sensors = {s.id: s.controller or settle(s.id, links.get(s.id, ())) for s in site.sensors.values()}
+    actuators = {a: fixed.get(a) or settle(groups_of.get(a, ())) for a in site.actuators}
+    sensors = {s: fixed.get(s) or settle(links.get(s, ())) for s in site.sensors}
     return (
         {thing: controller for thing, controller in actuators.items() if controller is not None},
         {thing: controller for thing, controller in sensors.items() if controller is not None},

@@ -10,6 +10,7 @@ and fits goes next, and one that gains least waits outside where none fits; the 
 
 import heapq
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Literal, NamedTuple
 
 EXACT_UP_TO = 12
@@ -65,6 +66,7 @@ def order_moves(
     exposed: frozenset[str],
     room: Mapping[str, int],
     elsewhere: int,
+    beyond: AbstractSet[tuple[str, str]] = frozenset(),
     exact_up_to: int = EXACT_UP_TO,
 ) -> Order:
     """Find the order of moves.
@@ -81,6 +83,8 @@ def order_moves(
         Free places of each group that has a limit, before any move.
     elsewhere
         Actuators without rain closing that do not move.
+    beyond
+        Actuators with a group whose controller does not command them: rain closes them nowhere there.
     exact_up_to
         Moving sashes up to which the order is searched exactly.
 
@@ -90,12 +94,18 @@ def order_moves(
         The same for the same input, whatever the order of the input.
     """
     sashes = sorted(sashes)
+
+    def open_in(actuator: str, group: str | None) -> bool:
+        if actuator not in exposed:
+            return False
+        return group is None or group not in covering or (actuator, group) in beyond
+
     problem = _Problem(
         sashes,
         [len(s.actuators) for s in sashes],
         [sum(a in exposed for a in s.actuators) for s in sashes],
-        [sum(a in exposed and h not in covering for a, h in zip(s.actuators, s.homes, strict=True)) for s in sashes],
-        [0 if s.target in covering else sum(a in exposed for a in s.actuators) for s in sashes],
+        [sum(open_in(a, home) for a, home in zip(s.actuators, s.homes, strict=True)) for s in sashes],
+        [sum(open_in(a, s.target) for a in s.actuators) for s in sashes],
         [_counted(s.homes) for s in sashes],
         dict(room),
         elsewhere,

@@ -1,6 +1,6 @@
 """What would stand after a saved copy is put back."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct
@@ -19,10 +19,22 @@ _NAMES = {
 }
 
 
+class Filled(Struct, frozen=True):
+    """What putting a copy back does to its controllers: the groups they lose, and what each of them has then."""
+
+    emptied: frozenset[str]
+    back: tuple[tuple[str, Settings], ...]
+    orphans: Mapping[str, str]
+    """Actuators whose place in a group went with a serial that is gone: id now to the group as the copy calls it."""
+
+
 class Prediction(Struct, frozen=True, kw_only=True):
     """Settings that would stand, and what has to be said about them."""
 
     settings: Settings
+    filled: Filled
+    called: tuple[str, ...]
+    """What is said of groups that come back under another name."""
     controllers: tuple[str, ...]
     wiped: tuple[str, ...]
     """What the copy does not keep and a restore empties, loudest first."""
@@ -31,7 +43,7 @@ class Prediction(Struct, frozen=True, kw_only=True):
     """Of the warnings, those about actuators that were replaced or now stand elsewhere."""
     also_returns: tuple[AlsoReturns, ...]
     orphans: Mapping[str, str]
-    """Actuators whose place in a group went with a serial that is gone: id now to the group it had."""
+    """Actuators whose place in a group went with a serial that is gone: id now to the group."""
 
 
 def predict(now: Site, copy: Site, name: str) -> Prediction:
@@ -60,7 +72,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     named: dict[str | None, list[str]] = {}
     for group in saved.members:
         named.setdefault(saved.about[group].get("controller"), []).append(group)
-    back: list[Settings] = []
+    back: list[tuple[str, Settings]] = []
     wiped: list[str] = []
     also: list[AlsoReturns] = []
     for controller in restored:
@@ -69,19 +81,61 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
         wiped.extend(_wiped(present.of_groups(stands.get(controller, ())), keeps, controller))
         held = saved.of_groups((*named.get(controller, ()), *named.get(None, ())))
         warnings.extend(_about_controller(now, copy, controller, kept, held, name))
-        back.append(_translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers)))
+        back.append((controller, _translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers))))
         also.extend(_also(now, copy, controller))
-    emptied = {group for controller in restored for group in stands.get(controller, ())}
+    emptied = frozenset(group for controller in restored for group in stands.get(controller, ()))
     groups_left = {a: g for g, members in saved.members.items() for a in members}
+    filled = Filled(
+        emptied, tuple(back), {now_id: groups_left[old] for old, now_id in orphans.items() if old in groups_left}
+    )
+    settings, (names,) = fill(present, [filled])
     return Prediction(
-        settings=present.of_groups(g for g in present.members if g not in emptied).joined(back),
+        settings=settings,
+        filled=filled,
+        called=tuple(about_names(names, name)),
         controllers=tuple(restored),
         wiped=tuple(wiped),
         warnings=tuple(warnings),
         moved=whereabouts,
         also_returns=tuple(also),
-        orphans={now_id: groups_left[old] for old, now_id in orphans.items() if old in groups_left},
+        orphans={actuator: names.get(group, group) for actuator, group in filled.orphans.items()},
     )
+
+
+def fill(present: Settings, copies: Sequence[Filled]) -> tuple[Settings, list[dict[str, str]]]:
+    """Empty the controllers of some copies, all of them, and then fill each.
+
+    Returns
+    -------
+    Settings
+        What stands then. A group that comes back under a name that a group of another controller has is called after
+        its controller as well: the two are not one.
+    list of dict
+        For each copy the groups it brings under such a name.
+    """
+    emptied = frozenset().union(*(copy.emptied for copy in copies))
+    result = present.of_groups(g for g in present.members if g not in emptied)
+    names: list[dict[str, str]] = []
+    for copy in copies:
+        home = {group: result.about.get(group, {}).get("controller") for group in result.members}
+        taken = {*home, *(group for _, settings in copy.back for group in settings.members)}
+        names.append({})
+        for controller, settings in copy.back:
+            for group in settings.members:
+                if home.get(group, controller) not in {controller, None}:
+                    name = f"{group}-{controller}"
+                    while name in taken:
+                        name += "-"
+                    taken.add(name)
+                    names[-1][group] = name
+        result = result.joined([settings.called(names[-1]) for _, settings in copy.back])
+    return result, names
+
+
+def about_names(names: Mapping[str, str], copy: str) -> Iterator[str]:
+    """Say which groups come back under another name."""
+    for group, name in names.items():
+        yield f"another controller has a group {group} that stays; the one that {copy} brings is called {name} here"
 
 
 def controllers_of_copy(now: Site, copy: Site) -> list[str]:

@@ -6,6 +6,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from zonecfg.graph.topology import Topology, wired
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 
@@ -51,6 +52,16 @@ class Settings(Struct, frozen=True, kw_only=True, dict=True):
             about |= other.about
         return Settings(
             members=members, links=frozenset(links), wet_weather=wet_weather, strong_wind=strong_wind, about=about
+        )
+
+    def called(self, names: Mapping[str, str]) -> "Settings":
+        """The same with other names for some groups."""
+        return Settings(
+            members={names.get(g, g): m for g, m in self.members.items()},
+            links=frozenset((s, names.get(g, g)) for s, g in self.links),
+            wet_weather={names.get(g, g): a for g, a in self.wet_weather.items()},
+            strong_wind={names.get(g, g): a for g, a in self.strong_wind.items()},
+            about={names.get(g, g): a for g, a in self.about.items()},
         )
 
     @property
@@ -110,28 +121,46 @@ class Coverage:
             if not ((opening := site.openings.get(a.opening or "")) and opening.sheltered)
         )
         self.rain = frozenset(s.id for s in site.sensors.values() if s.measures == "rain")
+        self._home = wired(site, Topology(site).buses) if len(site.controllers) > 1 else {}
+        self._sharing = frozenset(c.id for c in site.controllers.values() if c.shares_sensors)
 
     def covering(self, settings: Settings) -> frozenset[str]:
-        """Groups that a rain sensor closes: one is linked, and an action is set."""
-        return frozenset(g for s, g in settings.links if s in self.rain and g in settings.wet_weather)
+        """Groups that a rain sensor closes: one is linked that the group's controller hears, and an action is set."""
+        return frozenset(g for s, g in settings.links if g in settings.wet_weather and self.closes(s, g, settings))
+
+    def closes(self, sensor: str, group: str, settings: Settings) -> bool:
+        """Whether a sensor, once linked, tells the controller of a group that it rains, as far as that is known."""
+        at, home = self._home.get(sensor), settings.about.get(group, {}).get("controller")
+        return sensor in self.rain and (None in (at, home) or at == home or {at, home} <= self._sharing)
+
+    def commands(self, group: str, actuator: str, settings: Settings) -> bool:
+        """Whether the controller of a group moves an actuator, as far as that is known."""
+        at, home = self._home.get(actuator), settings.about.get(group, {}).get("controller")
+        return None in (at, home) or at == home
 
     def uncovered(self, settings: Settings) -> int:
         """Number of actuators on unsheltered openings that no rain sensor closes."""
+        return len(self.exposed - self.reached(settings))
+
+    def reached(self, settings: Settings) -> set[str]:
+        """Actuators that rain closes."""
         covering = self.covering(settings)
-        reached = {a for g, members in settings.members.items() if g in covering for a in members}
-        return len(self.exposed - reached)
+        return {a for g in covering for a in settings.members.get(g, ()) if self.commands(g, a, settings)}
 
 
 class Tally:
     """How many actuators rain closing does not reach, kept up while links and actions change one by one."""
 
     def __init__(self, coverage: Coverage, settings: Settings) -> None:
-        self._exposed, self._rain = coverage.exposed, coverage.rain
-        self._members = {g: [a for a in m if a in coverage.exposed] for g, m in settings.members.items()}
+        self._coverage, self._settings = coverage, settings
+        self._members = {
+            g: [a for a in m if a in coverage.exposed and coverage.commands(g, a, settings)]
+            for g, m in settings.members.items()
+        }
         self._actions = set(settings.wet_weather)
         self._sensors: dict[str, set[str]] = {}
         for sensor, group in settings.links:
-            if sensor in self._rain:
+            if coverage.closes(sensor, group, settings):
                 self._sensors.setdefault(group, set()).add(sensor)
         self._reached = dict.fromkeys(coverage.exposed, 0)
         for group in self._members:
@@ -163,7 +192,7 @@ class Tally:
 
     def link(self, sensor: str, group: str, on: bool) -> None:
         """Link a sensor to a group, or unlink it."""
-        if sensor in self._rain:
+        if self._coverage.closes(sensor, group, self._settings):
             covered = self._covers(group)
             held = self._sensors.setdefault(group, set())
             (held.add if on else held.discard)(sensor)
@@ -177,7 +206,7 @@ class Tally:
 
     def gain_of_link(self, sensor: str, group: str) -> int:
         """How many actuators a link would cover."""
-        if sensor not in self._rain or group not in self._actions:
+        if group not in self._actions or not self._coverage.closes(sensor, group, self._settings):
             return 0
         return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
 

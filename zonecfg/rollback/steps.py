@@ -57,13 +57,20 @@ def steps_between(site: Site, now: Settings, target: Settings) -> Plan:
     sashes = list(moving_sashes(site, between, target))
     covering = coverage.covering(between)
     moving = {a for sash in sashes for a in sash.actuators}
-    reached = {a for g, members in between.members.items() if g in covering for a in members}
+    beyond = {
+        (actuator, group)
+        for sash in sashes
+        for actuator, home in zip(sash.actuators, sash.homes, strict=True)
+        for group in (home, sash.target)
+        if group is not None and not coverage.commands(group, actuator, between)
+    }
     order = order_moves(
         sashes,
         covering=covering,
+        beyond=beyond,
         exposed=coverage.exposed,
         room={g: limit - len(between.members.get(g, ())) for g, limit in limits_of_groups(site, between).items()},
-        elsewhere=len(coverage.exposed - reached - moving),
+        elsewhere=len(coverage.exposed - coverage.reached(between) - moving),
     )
     steps += [_move_step(move.do, move.sash, move.uncovered) for move in order.moves]
     arrived = _replaced(between, members=_after(between.members, sashes))

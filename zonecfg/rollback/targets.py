@@ -6,8 +6,8 @@ from typing import Any
 from msgspec import Struct
 
 from zonecfg.model.site import Site
-from zonecfg.rollback.predict import Prediction, predict
-from zonecfg.rollback.settings import Settings, groups_of_controllers, settings_of, with_settings
+from zonecfg.rollback.predict import Filled, Prediction, about_names, fill, predict
+from zonecfg.rollback.settings import Settings, groups_of_controllers, settings_of
 
 
 class Copy(Struct, frozen=True):
@@ -18,23 +18,28 @@ class Copy(Struct, frozen=True):
 
 
 def put_together(now: Site, copies: Sequence[Copy]) -> Prediction | None:
-    """Put copies of different controllers back one after the other; None where two are of the same one."""
+    """Put copies of different controllers back, whichever first; None where two are of the same one."""
     predictions = [predict(now, copy.site, copy.name) for copy in copies]
     covered = [c for p in predictions for c in p.controllers]
     if len(set(covered)) < len(covered):
         return None
-    site = now
-    for copy in copies:
-        last = predict(site, copy.site, copy.name)
-        site = with_settings(site, last.settings)
+    each = [p.filled for p in predictions]
+    settings, names = fill(settings_of(now), each)
+    filled = Filled(
+        frozenset().union(*(one.emptied for one in each)),
+        tuple(part for one in each for part in one.back),
+        {a: called.get(g, g) for one, called in zip(each, names, strict=True) for a, g in one.orphans.items()},
+    )
     return Prediction(
-        settings=last.settings,
+        settings=settings,
+        filled=filled,
+        called=tuple(w for copy, called in zip(copies, names, strict=True) for w in about_names(called, copy.name)),
         controllers=tuple(covered),
         wiped=tuple(w for p in predictions for w in p.wiped),
         warnings=tuple(w for p in predictions for w in p.warnings),
         moved=tuple(w for p in predictions for w in p.moved),
         also_returns=tuple(a for p in predictions for a in p.also_returns),
-        orphans={a: g for p in predictions for a, g in p.orphans.items()},
+        orphans=filled.orphans,
     )
 
 

@@ -202,7 +202,7 @@ class _Office:
             lost=lost,
             returns=tuple(c for c in changes if not _is_loss(c)),
             also_returns=prediction.also_returns if prediction else (),
-            warnings=prediction.warnings if prediction else (),
+            warnings=(*prediction.warnings, *prediction.called) if prediction else (),
             findings=moved,
             figures=figures,
             steps=tuple(steps),
