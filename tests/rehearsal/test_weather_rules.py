@@ -171,3 +171,29 @@ def test_a_group_that_waits_its_turn_says_so():
     assert [(event.at_s, event.text) for event in answer.happenings if event.what == "queues"] == [
         (60, "bar waits its turn: C-1 moves 1 window at once")
     ]
+
+
+@pytest.mark.parametrize("sharing", [False, True])
+def test_what_another_controller_holds_is_not_reached_unless_they_share(sharing):
+    """By hand: R-1 and A-1 are of C-1, the group of C-2; with R-1 shared C-2 hears it, and still does not move A-1."""
+    site = plant(
+        controllers={
+            "C-1": {"type": "panel", "shares_sensors": sharing},
+            "C-2": {"type": "panel", "shares_sensors": True},
+        },
+        actuators={
+            "A-1": {"type": "chain", "opening": "W-1", "controller": "C-1"},
+            "A-2": {"type": "chain", "opening": "W-2", "controller": "C-2"},
+        },
+        openings={"W-1": {"room": "hall"}, "W-2": {"room": "hall"}},
+        groups={"hall": {"controller": "C-2", "actuators": ["A-1", "A-2"]}},
+        sensors={"R-1": {"type": "plate", "controller": "C-1"}},
+        links={"R-1": ["hall"]},
+        wet_weather={"hall": {"open_percent": 0, "when_dry": "stay"}},
+        strong_wind={},
+    )
+    answer, at = played(site, wet=["R-1@1..10"])
+    assert at(5) == (0 if sharing else 100)
+    assert [left.opening for left in answer.open_in_rain] == ["W-1", "W-2"][: 2 - sharing]
+    told = [note.partition("do not hear")[1] or note.partition("does not move")[1] for note in answer.notes]
+    assert told == ["do not hear"] * (not sharing) + ["does not move"]

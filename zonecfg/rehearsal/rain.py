@@ -38,7 +38,7 @@ def open_at(
         group, percent = positions.get(opening.id, (None, None))
         if percent is None:
             yield OpenInRain(
-                opening=opening.id, group=None, open_percent=100.0, at_s=now, because="its actuators are in no group"
+                opening=opening.id, group=None, open_percent=100.0, at_s=now, because="no group moves its actuators"
             )
         elif percent > 1e-9 and group is not None:
             because = (

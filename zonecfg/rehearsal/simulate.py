@@ -10,6 +10,7 @@ from zonecfg.rehearsal.load import Load
 from zonecfg.rehearsal.motion import Yard, yards
 from zonecfg.rehearsal.orders import GroupOrders
 from zonecfg.rehearsal.rain import open_at
+from zonecfg.rehearsal.reach import within_reach
 from zonecfg.rehearsal.weather import Weather, reports
 from zonecfg.results.rehearsal import Happening, OpenInRain, Position, Rehearsal
 from zonecfg.results.words import counted, listed
@@ -50,6 +51,8 @@ def rehearse(figures: Figures, weather: Weather, file: str, open_percent: float 
 
 class _Run:
     def __init__(self, figures: Figures, weather: Weather, file: str, open_percent: float) -> None:
+        self.plan = figures.site
+        figures, self.out_of_reach = within_reach(figures)
         self.site: Site = figures.site
         self.weather, self.file = weather, file
         self.orders = {group: GroupOrders(self.site, group, open_percent) for group in self.site.groups}
@@ -218,9 +221,10 @@ class _Run:
         return sensor in self.site.sensors and self.site.sensors[sensor].measures is None
 
     def _notes(self) -> Iterator[str]:
+        yield from self.out_of_reach
         if self.unknown:
             yield f"stroke_mm or speed_mm_s is not given, so that these do not move here: {listed(self.unknown)}"
-        loose = [a for a in self.site.actuators if a not in self.site.groups_of]
+        loose = [a for a in self.plan.actuators if a not in self.plan.groups_of]
         if loose:
             yield f"in no group, so that nothing moves them: {listed(loose)}"
         mute = [s for s, groups in self.site.links.items() if groups and self._measures_nothing_known(s)]
