@@ -162,6 +162,9 @@ def test_a_sash_pulled_apart_is_isolated_as_a_whole_and_connected_again():
     found = laid_out(now, then)
     for kind, steps in (("restore", ["isolate"]), ("restore-then-mend", ["isolate", "reconnect"])):
         way = found[kind, "copy a"]
+        order = [step.do for step in way.steps]
+        assert order.index("close") < order.index("isolate") < order.index("restore")  # without power nothing closes
+        assert (order.count("hold-still"), order[-1]) == (1, "release")
         told = [step for step in way.steps if step.do in {"isolate", "reconnect"}]
         assert [step.do for step in told] == steps
         assert all(step.actuators == ("A-1", "A-2") and step.actuator == "A-1" for step in told)
@@ -178,6 +181,27 @@ def test_a_pair_is_isolated_only_where_a_copy_parts_it():
         way = laid_out(now, copied(now, groups=groups))["restore", "copy a"]
         assert [step.do for step in way.steps].count("isolate") == parted
         assert [words.startswith("Isolate A-1 and A-2 first") for words in way.first] == [True] * parted
+
+
+def test_what_was_wiped_and_entered_again_is_tested_again():
+    """The copy keeps groups only: what stands at the end is what stood, and was typed in by hand all the same."""
+    now = plant(keeps=["groups"])
+    then = copied(now, links={}, wet_weather={})
+    found = laid_out(now, then)
+    for kind in ("restore", "restore-then-mend"):
+        tests = {(test.test, test.id) for test in found[kind, "copy a"].retest}
+        assert tests == {("walk-test", "G"), ("walk-test", "H"), ("wet-test", "R-1")}
+    assert found["restore-then-mend", "copy a"].lost == ()
+    assert found["keep", "what stands"].retest == ()
+
+
+def test_actuators_found_by_id_alone_are_told():
+    """Without serials on either side nobody sees an exchange."""
+    now = plant()
+    assert predict(site_of(now), copied(now), "copy a").warnings == ()
+    bare = copied(now, actuators={key: {"opening": fields["opening"]} for key, fields in now["actuators"].items()})
+    (words,) = predict(site_of(now), bare, "copy a").warnings
+    assert words.startswith("no serials in the copy:")
 
 
 def test_what_copies_cannot_know_is_told():
@@ -288,7 +312,7 @@ def test_what_the_design_has_besides_settings_is_no_step():
     assert {(change.id, change.field) for change in way.returns} == {("A-2", "group"), ("G", "open_percent")}
     assert way.predicted["groups"] == {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-3", "A-4", "A-2"]}}
     assert way.predicted["links"] == now["links"]
-    assert [step.do for step in way.steps[4:]] == ["set-wet-action", "move"]
+    assert [step.do for step in way.steps[4:]] == ["set-wet-action", "move", "release"]
 
 
 def test_a_design_over_a_limit_cannot_be_reached():

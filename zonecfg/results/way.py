@@ -16,6 +16,7 @@ Do = Literal[
     "reconnect",
     "close",
     "hold-still",
+    "release",
     "restore",
     "make-group",
     "set-wet-action",

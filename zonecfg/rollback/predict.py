@@ -178,6 +178,9 @@ def _whereabouts(now: Site, copy: Site) -> tuple[dict[str, str], dict[str, str],
     found.update({key: key for key in unlisted if key in now.actuators})
     orphans: dict[str, str] = {}
     words = []
+    bare = [place for place, site in (("the copy", copy), ("the site", now)) if not _has_serials(site)]
+    if bare and known:
+        words.append(f"no serials in {listed(bare)}: actuators are found by id, and none is seen to have been replaced")
     for key, then in known.items():
         here = found.get(key)
         if here is None:
@@ -185,7 +188,7 @@ def _whereabouts(now: Site, copy: Site) -> tuple[dict[str, str], dict[str, str],
                 orphans[key] = key
                 words.append(
                     f"{key} was replaced: serial {then.serial} of the copy finds nothing, and "
-                    f"{now.actuators[key].serial}, which is there now, gets no group"
+                    f"{now.actuators[key].serial}, which is there now, is not in the copy"
                 )
             else:
                 words.append(
@@ -198,6 +201,10 @@ def _whereabouts(now: Site, copy: Site) -> tuple[dict[str, str], dict[str, str],
                 f"serial {then.serial} stood on {then.opening} when saved, now on {opening}: it takes its group along"
             )
     return found, orphans, words
+
+
+def _has_serials(site: Site) -> bool:
+    return any(actuator.serial is not None for actuator in site.actuators.values())
 
 
 def _about_controller(

@@ -77,7 +77,7 @@ class _Office:
         return self._way("keep", "what stands", self.stands, steps)
 
     def restore(self, name: str, prediction: Prediction) -> Way:
-        steps = [*self._preparing(prediction), self._restoring(name, prediction)]
+        steps = [*self._preparing(prediction), self._restoring(name, prediction), self._released(prediction.settings)]
         return self._way("restore", name, prediction.settings, steps, prediction=prediction)
 
     def restore_then_mend(self, name: str, prediction: Prediction, mended: Settings) -> Way:
@@ -86,7 +86,7 @@ class _Office:
         except ValueError as error:
             return self._impossible("restore-then-mend", name, mended, str(error))
         steps = [*self._preparing(prediction), self._restoring(name, prediction), *plan.steps]
-        steps += self._reconnecting(prediction, mended)
+        steps += [*self._reconnecting(prediction, mended), self._released(mended)]
         return self._way("restore-then-mend", name, mended, steps, prediction=prediction, search=plan.search)
 
     def by_hand(self, name: str, target: Settings, *, plan: Site | None = None, warnings: Sequence[str] = ()) -> Way:
@@ -102,7 +102,7 @@ class _Office:
         if not plan.steps:
             return self._way("by-hand", name, target, [self._save()], search=plan.search)
         concerned = self._openings_of(a for step in plan.steps for a in step.actuators)
-        steps = [*self._before(concerned), *plan.steps]
+        steps = [*self._before(concerned), *plan.steps, self._released(target)]
         return self._way("by-hand", name, target, steps, search=plan.search)
 
     def _impossible(self, kind: WayKind, name: str, target: Settings, why: str) -> Way:
@@ -131,17 +131,14 @@ class _Office:
             uncovered=self.uncovered,
         )
 
+    def _released(self, settings: Settings) -> Step:
+        return Step(
+            do="release",
+            text="let wall keys, timers and rain move them again",
+            uncovered=self.coverage.uncovered(settings),
+        )
+
     def _preparing(self, prediction: Prediction) -> Iterator[Step]:
-        split = _split_sashes(self.now, prediction.settings, self.stands)
-        for opening, actuators in split:
-            yield Step(
-                do="isolate",
-                text=f"isolate {listed(actuators)} on {opening} from the supply, mains and battery, before anything "
-                "else: after the restore one would move alone and could break the sash",
-                actuators=tuple(actuators),
-                actuator=actuators[0],
-                uncovered=self.uncovered,
-            )
         held = [(s, groups_of_controllers(self.now, s)) for s in (self.stands, prediction.settings)]
         concerned = [
             actuator
@@ -151,6 +148,15 @@ class _Office:
             for actuator in settings.members[group]
         ]
         yield from self._before(self._openings_of(concerned))
+        for opening, actuators in _split_sashes(self.now, prediction.settings, self.stands):
+            yield Step(
+                do="isolate",
+                text=f"isolate {listed(actuators)} on {opening} from the supply, mains and battery: after the restore "
+                "one would move alone and could break the sash",
+                actuators=tuple(actuators),
+                actuator=actuators[0],
+                uncovered=self.uncovered,
+            )
 
     def _reconnecting(self, prediction: Prediction, mended: Settings) -> Iterator[Step]:
         for opening, actuators in _split_sashes(self.now, prediction.settings, self.stands):
@@ -188,7 +194,11 @@ class _Office:
         site = self.now if kind == "keep" else with_settings(self.now, settings)
         changes = differences(self.now, site)[0]
         moved, figures = (FindingsMoved(), ()) if kind == "keep" else self.judge(site)
-        retest = tuple(retests(self.now, site, changes))
+        touched = changes
+        if kind == "restore-then-mend" and prediction is not None:  # what was wiped and entered again was touched too
+            between = with_settings(self.now, prediction.settings)
+            touched = [*differences(self.now, between)[0], *differences(between, site)[0]]
+        retest = tuple(retests(self.now, site, touched))
         after = self.coverage.uncovered(settings)
         counts = [step.uncovered for step in steps]
         lost = tuple(c for c in changes if _is_loss(c))
