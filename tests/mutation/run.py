@@ -41,8 +41,8 @@ PACKAGES = {
 # What reads docstrings and signatures cannot run on mutants; what starts another program for each would take days.
 LEFT_OUT = ["tests/engineering/test_docstrings.py", "tests/engineering/test_dc_network_spice.py"]
 # Added to the copy's conftest.py: a failure is enough, and no time goes into its smallest example; tests that noticed most
-# so far go first, then the plain ones. A test that takes five seconds of the processor, or the memory of a small machine,
-# is one that would never end.
+# so far go first, then the plain ones. A test of a mutant that takes eight seconds of the processor, or the memory of a small
+# machine, is one that would never end; while lines are counted, before, it may take longer.
 QUICK = """
 
 import os
@@ -61,20 +61,24 @@ resource.setrlimit(resource.RLIMIT_DATA, (4_000_000_000, resource.RLIM_INFINITY)
 NOTICED_BY = Path(__file__).with_name("noticed-by.txt")
 
 
+def of_a_mutant():
+    return os.environ.get("MUTANT_UNDER_TEST", "").startswith("zonecfg.")
+
+
 def pytest_collection_modifyitems(items):
     times = Counter(NOTICED_BY.read_text("utf-8").splitlines() if NOTICED_BY.exists() else ())
     items.sort(key=lambda item: (-times[item.nodeid], hasattr(item.obj, "hypothesis")))
 
 
 def pytest_runtest_logreport(report):
-    if report.failed and os.environ.get("MUTANT_UNDER_TEST", "").startswith("zonecfg."):
+    if report.failed and of_a_mutant():
         with NOTICED_BY.open("a", encoding="utf-8") as file:
             print(report.nodeid, file=file)
 
 
 @pytest.fixture(autouse=True)
 def ends():
-    signal.setitimer(signal.ITIMER_VIRTUAL, 5)
+    signal.setitimer(signal.ITIMER_VIRTUAL, 8 if of_a_mutant() else 0)
     yield
     signal.setitimer(signal.ITIMER_VIRTUAL, 0)
 """
