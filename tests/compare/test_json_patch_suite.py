@@ -10,10 +10,10 @@ from pathlib import Path
 import jsonpatch
 import jsonpath
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from zonecfg.compare.patch import patch
+from zonecfg.compare.patch import identical, patch
 
 CASES = json.loads((Path(__file__).parent / "data" / "json-patch-tests.json").read_text("utf-8"))["cases"]
 MEMBERS = {"remove": {"op", "path"}, "add": {"op", "path", "value"}, "replace": {"op", "path", "value"}}
@@ -58,6 +58,21 @@ def test_our_patch_leads_where_the_suite_s_leads(case, apply):
     assert (operations == []) == (as_json(case["doc"]) == as_json(case["expected"]))
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "equal"),
+    [
+        (1, 1.0, True), (0, False, False), (1, True, False), (1.0, True, False), ([1], [1.0], True),
+        ([0], [False], False), ({"b": [1]}, {"b": [1.0]}, True), ({"b": [1]}, {"b": [True]}, False),
+        ({"b": 1, "c": 0}, {"b": 1.0, "c": 0}, True), ({"b": 1, "c": 0}, {"b": 1.0, "c": False}, False),
+    ],
+)  # fmt: skip
+def test_numbers_are_equal_by_value_and_literals_only_to_themselves(before, after, equal):
+    """RFC 6902, section 4.6."""
+    for wrap in (lambda value: value, lambda value: {"a": value}):
+        assert (patch(wrap(before), wrap(after)) == []) == equal
+        assert identical(wrap(before), wrap(after)) == equal
+
+
 values = st.recursive(
     st.none() | st.booleans() | st.integers(-3, 3) | st.sampled_from(["", "a", "/", "~", "~1", "0", "-", "ä"]),
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.sampled_from(["", "a/b", "m~n", "0", "-"]), inner),
@@ -67,6 +82,8 @@ values = st.recursive(
 
 @settings(max_examples=300)
 @given(values, values)
+@example([None], [1])
+@example([1, None], [1, 2])
 def test_both_judges_reach_the_same(before, after):
     operations = patch(before, after)
     for apply in APPLIERS.values():

@@ -31,6 +31,7 @@ PACKAGES = {
             *(f"tests/site_work/test_identify{name}.py" for name in ("", "_units", "_rounds", "_seen")),
         ],
     ),
+    "checks": (["zonecfg/checks/"], ["tests/test_examples.py", "tests/checks/"]),
     "checks-runner": (["zonecfg/checks/registry.py", "zonecfg/checks/runner.py"], ["tests/checks/test_runner.py"]),
     **{
         f"checks-{family.name}": ([f"zonecfg/checks/{family.name}/"], ["tests/test_examples.py", "tests/checks/"])

@@ -58,23 +58,26 @@ def of_field(section: str, field: str) -> Consequence:
     return _BY_SECTION.get(base, "record") if base != "sensors" else "operation"
 
 
-def of_thing(section: str, key: str, sites: Iterable[Site]) -> Consequence:
+def of_thing(section: str, key: str, sites: tuple[Site, Site]) -> Consequence:
     """Class the coming or going of a whole thing."""
     base = section.removeprefix("types.")
     if key.startswith("x-"):
         return "record"
     if base == "groups":
         return of_groups([key], sites)
-    if base == "actuators" and section == "actuators":
-        for site in sites:
-            if key in site.actuators:
-                return of_membership(key, site.groups_of.get(key, ()), sites)
+    if section == "actuators":
+        return of_membership((key, key), sites)
     return _BY_SECTION.get(base, "record")
 
 
-def of_membership(actuator: str, groups: Iterable[str], sites: Iterable[Site]) -> Consequence:
-    """Class a change of what moves an actuator: safety where it pulls a sash apart or concerns a vent or a way out."""
-    for site in sites:
+def of_membership(actuators: tuple[str, str], sites: tuple[Site, Site]) -> Consequence:
+    """Class a change of what moves an actuator: safety where it pulls a sash apart or concerns a vent or a way out.
+
+    ``actuators`` is its id in each of the sites.
+    """
+    groups: list[str] = []
+    for site, actuator in zip(sites, actuators, strict=True):
+        groups += site.groups_of.get(actuator, ())
         fitted = site.actuators.get(actuator)
         opening = site.openings.get(fitted.opening or "") if fitted else None
         if opening is None:
@@ -87,9 +90,8 @@ def of_membership(actuator: str, groups: Iterable[str], sites: Iterable[Site]) -
     return of_groups(groups, sites)
 
 
-def of_groups(groups: Iterable[str], sites: Iterable[Site]) -> Consequence:
+def of_groups(groups: Iterable[str], sites: tuple[Site, Site]) -> Consequence:
     """Class a change of groups: weather where a sensor or an action for weather stands behind one of them."""
-    sites = list(sites)
     for group in groups:
         for site in sites:
             if group in site.wet_weather or group in site.strong_wind or site.sensors_of.get(group):

@@ -41,10 +41,10 @@ def differences(before: Site, after: Site) -> tuple[list[Change], Renames]:
         *of_records(sides),
         *of_acceptances(sides),
     ]
-    changes.sort(key=lambda c: (_rank(c.section), c.section, c.id, c.field or "", str(c.before), str(c.after)))
+    changes.sort(key=lambda c: (_rank(c.section), c.section, c.id, c.field or ""))
     return changes, sides.renames
 
 
 def _rank(section: str) -> int:
-    base = section.split(".", maxsplit=1)[0]
+    base = section.partition(".")[0]
     return ORDER.index(base) if base in ORDER else len(ORDER)

@@ -37,26 +37,28 @@ def _by_serial(before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterator[
     gone, new = _one_sided(before, after)
     if not gone or not new:
         return
-    old_by, new_by = _by_unique_serial(before), _by_unique_serial(after)
+    old_by, new_by = by_serial(before), by_serial(after)
     for serial, old in old_by.items():
         fresh = new_by.get(serial)
         if fresh is not None and old in gone and fresh in new:
             yield old, fresh
 
 
-def _by_unique_serial(things: Mapping[str, Any]) -> dict[str, str]:
+def by_serial(things: Mapping[str, Any]) -> dict[str, str]:
+    """Ids by serial, where a serial stands once; the user's own keys are no things."""
     found: dict[str, list[str]] = {}
     for key, fields in things.items():
-        if isinstance(fields, dict) and fields.get("serial") is not None:
+        if not key.startswith("x-") and "serial" in fields:
             found.setdefault(fields["serial"], []).append(key)
     return {serial: keys[0] for serial, keys in found.items() if len(keys) == 1}
 
 
 def _one_sided(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[set[str], set[str]]:
-    return (
-        {key for key in before if key not in after and not key.startswith("x-")},
-        {key for key in after if key not in before and not key.startswith("x-")},
-    )
+    return _only_in(before, after), _only_in(after, before)
+
+
+def _only_in(one: Mapping[str, Any], other: Mapping[str, Any]) -> set[str]:
+    return {key for key in one if key not in other and not key.startswith("x-")}
 
 
 def _by_content(section: str, before: View, after: View) -> Iterator[tuple[str, str]]:

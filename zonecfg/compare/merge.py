@@ -100,9 +100,10 @@ class _Merge:
         ):  # a list that one side began
             ours, theirs = self._ids(path, b, *(Ids() if value is ABSENT else value for value in (o, t)))
             return ours or ABSENT, theirs or ABSENT
-        if len(path) < 2 or path in _SECTIONS:
+        holds = all(value is ABSENT or isinstance(value, dict) for value in (o, t))
+        if holds and (len(path) < 2 or path in _SECTIONS):
             return self._sections(path, b, o, t)
-        if isinstance(o, dict) and isinstance(t, dict) and not self._of_two_actuators(path, b, o, t):
+        if isinstance(o, dict) and isinstance(t, dict) and not _of_two_actuators(path, o, t):
             return self._mappings(path, b, o, t)
         if agree(b, o):
             return t, t
@@ -116,10 +117,8 @@ class _Merge:
 
     def _sections(self, path: tuple[str, ...], b: Any, o: Any, t: Any) -> tuple[Any, Any]:
         """Merge what holds things: a section that a side has not is one without things."""
-        held = next((value for value in (o, t) if isinstance(value, dict)), None)
-        if held is None or not all(value is ABSENT or isinstance(value, dict) for value in (o, t)):
-            return (t, t) if agree(b, o) else (o, o) if agree(b, t) else self._conflict(path, b, o, t)
-        pair = self._mappings(path, b, *(type(held)() if value is ABSENT else value for value in (o, t)))
+        empty = type(t if o is ABSENT else o)()
+        pair = self._mappings(path, b, *(empty if value is ABSENT else value for value in (o, t)))
         if b is not ABSENT and (o is ABSENT or t is ABSENT):
             pair = (pair[0] or ABSENT, pair[1] or ABSENT)
         return pair
@@ -153,16 +152,6 @@ class _Merge:
             return ("groups", name) in self._tied
         return path == ("terminators",) and is_node(self._tied, name)
 
-    def _of_two_actuators(self, path: tuple[str, ...], b: Any, o: Any, t: Any) -> bool:
-        """Whether both sides recorded anew, of two actuators: what was tested of one says nothing of the other."""
-        return (
-            path[:2] == ("record", "actuators")
-            and len(path) == 3
-            and field(o, "serial") != field(t, "serial")
-            and not agree(b, o)
-            and not agree(b, t)
-        )
-
     def _with_members(self, data: Any, side: int) -> Any:
         """Put the members into the groups, in the order of ours."""
         groups = field(data, "groups")
@@ -177,6 +166,11 @@ class _Merge:
                 wanted = {member for member in (*o, *t) if group in self._homes[side][member]}
                 filled[group] = {**fields, "actuators": Ids(woven(o, t, wanted))}
         return {**data, "groups": filled}
+
+
+def _of_two_actuators(path: tuple[str, ...], o: Any, t: Any) -> bool:
+    """Whether two records are of two actuators: what was tested of one says nothing of the other."""
+    return path[:2] == ("record", "actuators") and len(path) == 3 and field(o, "serial") != field(t, "serial")
 
 
 def _members(groups: Any, group: str) -> tuple[str, ...]:

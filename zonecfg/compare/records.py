@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from zonecfg.compare.patch import same
-from zonecfg.compare.sides import ABSENT, Sides, say_the_same
+from zonecfg.compare.sides import ABSENT, Sides
 from zonecfg.compare.view import RECORDS
-from zonecfg.compare.words import field_words, says
+from zonecfg.compare.words import field_words, says, shown
+from zonecfg.model.sections import NODES
 from zonecfg.results.change import Change, Kind
 from zonecfg.results.pointer import join
 from zonecfg.results.words import listed
@@ -14,11 +15,11 @@ from zonecfg.results.words import listed
 
 def of_terminators(sides: Sides) -> Iterator[Change]:
     """Tell the resistors that were added or removed."""
+    old_ids = {new: old for section in NODES for new, old in sides.old.get(section, {}).items()}
     for node in sorted(sides.before.terminators ^ sides.after.terminators):
         gone = node in sides.before.terminators
-        name = next((old for s in sides.old for new, old in sides.old[s].items() if new == node), node)
         listed_nodes = sides.sites[0 if gone else 1].terminators
-        at = join("terminators", listed_nodes.index(name if gone else node))
+        at = join("terminators", listed_nodes.index(old_ids.get(node, node) if gone else node))
         yield Change(
             kind="removed" if gone else "added",
             section="terminators",
@@ -47,12 +48,12 @@ def of_records(sides: Sides) -> Iterator[Change]:
 
 def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
     old_key = sides.old_id(RECORDS[section.split(".")[1]], key)
-    if old is ABSENT or new is ABSENT or not isinstance(old, dict) or not isinstance(new, dict):
-        if old is not ABSENT and new is not ABSENT and same(old, new):
+    if not isinstance(old, dict) or not isinstance(new, dict):
+        if same(old, new):
             return
         text = "record taken out" if new is ABSENT else says(None, old, new)
         if old is ABSENT:
-            text = f"recorded {(listed(field_words(new)) or 'nothing') if isinstance(new, dict) else new}"
+            text = f"recorded {(listed(field_words(new)) or 'nothing') if isinstance(new, dict) else shown(new)}"
         yield Change(
             kind="recorded",
             section=section,
@@ -67,7 +68,7 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
         return
     for field in dict.fromkeys((*old, *new)):
         a, b = old.get(field, ABSENT), new.get(field, ABSENT)
-        if say_the_same(field, a, b):
+        if same(a, b):
             continue
         yield Change(
             kind="recorded",
@@ -79,7 +80,7 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
             consequence="record",
             at_before=None if a is ABSENT else join(*section.split("."), old_key, field),
             at_after=None if b is ABSENT else join(*section.split("."), key, field),
-            text=f"{key}: {says(field, None if a is ABSENT else a, None if b is ABSENT else b)}",
+            text=f"{key}: {says(field, a, b)}",
         )
 
 
@@ -87,29 +88,27 @@ def of_acceptances(sides: Sides) -> Iterator[Change]:
     """Tell which findings are accepted now, or no longer."""
     before, after = sides.before.accepted, sides.after.accepted
     for key in dict.fromkeys((*before, *after)):
-        old, new = before.get(key), after.get(key)
-        if old is not None and new is not None and same(old, new):
-            continue
-        at_before = None if old is None else join("accepted", sides.before.acceptance_index[key])
-        at_after = None if new is None else join("accepted", sides.after.acceptance_index[key])
-        kind: Kind = "changed" if old is not None and new is not None else "removed" if new is None else "added"
-        because = (new or old or {}).get("because", "no reason given")
+        old, new = before.get(key, {}), after.get(key, {})
         fields = [
-            says(field, (old or {}).get(field), (new or {}).get(field))
-            for field in dict.fromkeys((*(old or ()), *(new or ())))
-            if not same((old or {}).get(field), (new or {}).get(field))
+            says(field, a, b)
+            for field in dict.fromkeys((*old, *new))
+            for a, b in ((old.get(field, ABSENT), new.get(field, ABSENT)),)
+            if not same(a, b)
         ]
+        if not fields:
+            continue
+        kind: Kind = "removed" if key not in after else "changed" if key in before else "added"
         yield Change(
             kind=kind,
             section="accepted",
             id=key,
-            before=old,
-            after=new,
+            before=before.get(key),
+            after=after.get(key),
             consequence="record",
-            at_before=at_before,
-            at_after=at_after,
+            at_before=join("accepted", sides.before.acceptance_index[key]) if key in before else None,
+            at_after=join("accepted", sides.after.acceptance_index[key]) if key in after else None,
             text={
-                "added": f"{key} is now accepted: {because}",
+                "added": f"{key} is now accepted: {new.get('because', 'no reason given')}",
                 "removed": f"{key} is no longer accepted",
                 "changed": f"acceptance of {key}: {'; '.join(fields)}",
             }[kind],

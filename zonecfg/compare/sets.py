@@ -32,7 +32,7 @@ def laid_out(value: Any, path: tuple[str, ...] = ()) -> Any:
         return {key: laid_out(item, (*path, key)) for key, item in value.items()}
     if isinstance(value, list):
         if path == ("accepted",) and all(isinstance(item, dict) for item in value):
-            return Named({name: laid_out(item, (*path, name)) for name, item in acceptances(value)[0].items()})
+            return Named(acceptances(value)[0])
         if _is_set(path) and all(isinstance(item, str) for item in value):
             return Members(value) if path[0] == "groups" and path[2:] == ("actuators",) else Ids(value)
     return value
@@ -49,8 +49,6 @@ def as_data(value: Any) -> Any:
 
 def agree(one: Any, other: Any) -> bool:
     """Whether two values that were laid out say the same."""
-    if one is ABSENT or other is ABSENT:
-        return one is other
     if isinstance(one, dict) and isinstance(other, dict):
         return one.keys() == other.keys() and all(agree(one[key], other[key]) for key in one)
     if isinstance(one, Ids) and isinstance(other, Ids):

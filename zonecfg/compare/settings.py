@@ -36,7 +36,7 @@ def of_members(sides: Sides) -> Iterator[Change]:
             field="group",
             before=_one_or_list(old),
             after=_one_or_list(new),
-            consequence=of_membership(actuator, [*map(sides.old_group, old), *old, *new], sides.sites),
+            consequence=of_membership(sides.ids(actuator), sides.sites),
             at_before=at_before,
             at_after=at_after,
             text=text,

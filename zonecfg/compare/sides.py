@@ -1,12 +1,11 @@
 """The two sides of a comparison, laid out with one set of ids."""
 
-from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
-from zonecfg.compare.match import renames
+from zonecfg.compare.match import by_serial, renames
 from zonecfg.compare.patch import same
-from zonecfg.compare.view import is_set, normal, pointer_to, renamed_view, view
+from zonecfg.compare.view import is_set, pointer_to, renamed_view, view
 from zonecfg.model.site import Site
 
 ABSENT: Any = object()
@@ -26,44 +25,32 @@ class Sides:
 
     def old_id(self, section: str, key: str) -> str:
         """Give the id that a thing has in the first site."""
-        base = "groups" if section in {"wet_weather", "strong_wind"} else section
-        return self.old.get(base, {}).get(key, key)
+        return self.old.get(section, {}).get(key, key)
+
+    def ids(self, actuator: str) -> tuple[str, str]:
+        """Give the ids that an actuator has in the first and in the second site."""
+        return self.old_id("actuators", actuator), actuator
 
     def old_group(self, group: str) -> str:
         """Give the id that a group has in the first site."""
         return self.old_id("groups", group)
 
-    def at(self, section: str, key: str, field: str | None = None) -> tuple[str, str]:
-        """Pointers to a thing or field in the first and in the second site."""
-        return pointer_to(section, self.old_id(section, key), field), pointer_to(section, key, field)
+    def at(self, section: str, key: str, *below: str) -> tuple[str, str]:
+        """Pointers to a thing, or to what stands below it, in the first and in the second site."""
+        return pointer_to(section, self.old_id(section, key), *below), pointer_to(section, key, *below)
 
     def one_sided(self, section: str, key: str) -> bool:
         """Whether a thing came or went, so that what it holds is told with it."""
-        in_before = key in self.before.things.get(section, {})
-        return in_before != (key in self.after.things.get(section, {}))
+        return (key in self.before.things[section]) != (key in self.after.things[section])
 
     @cached_property
     def serials(self) -> tuple[dict[str, str], dict[str, str]]:
         """Actuators by serial on both sides, where a serial stands once."""
-        return _by_serial(self.before.things["actuators"]), _by_serial(self.after.things["actuators"])
+        return by_serial(self.before.things["actuators"]), by_serial(self.after.things["actuators"])
 
 
 def say_the_same(field: str, a: Any, b: Any) -> bool:
     """Whether two values of a field mean the same; lists of ids are sets."""
-    if a is ABSENT or b is ABSENT:
-        return a is b
-    if is_set(field.rsplit(".", 1)[-1], a) and is_set(field.rsplit(".", 1)[-1], b):
+    if is_set(field, a) and is_set(field, b):
         return set(a) == set(b)
-    if isinstance(a, dict) and isinstance(b, dict) and not field.startswith("x-"):
-        return bool(normal(a) == normal(b)) and same(a, b)
     return same(a, b)
-
-
-def _by_serial(things: Mapping[str, Any]) -> dict[str, str]:
-    """Ids by serial, where a serial stands once."""
-    found: dict[str, str | None] = {}
-    for key, fields in things.items():
-        serial = fields.get("serial") if isinstance(fields, dict) and not key.startswith("x-") else None
-        if serial is not None:
-            found[serial] = None if serial in found else key
-    return {serial: key for serial, key in found.items() if key is not None}

@@ -25,7 +25,7 @@ def renamed(sides: Sides) -> Iterator[Change]:
                 consequence="record",
                 at_before=pointer_to(section, old),
                 at_after=pointer_to(section, new),
-                text=f"{ONE.get(section, section)} {old} is now called {new}",
+                text=f"{ONE[section]} {old} is now called {new}",
             )
 
 
@@ -36,19 +36,20 @@ def of_section(sides: Sides, section: str) -> Iterator[Change]:
         return
     held_by_group = section in {"wet_weather", "strong_wind"}
     for key in dict.fromkeys((*before, *after)):
-        if held_by_group and sides.one_sided("groups", key):
+        if held_by_group and not key.startswith("x-") and sides.one_sided("groups", key):
             continue
         old, new = before.get(key, ABSENT), after.get(key, ABSENT)
         if old is ABSENT or new is ABSENT:
             yield _one_side(sides, section, key, new is ABSENT)
-        elif old is not new and not identical(old, new):
+        elif not identical(old, new):
             yield from _of_fields(sides, section, key, old, new)
 
 
 def _one_side(sides: Sides, section: str, key: str, gone: bool) -> Change:
     side, kind = (sides.before, "removed") if gone else (sides.after, "added")
-    held = _held(side, section, key)
-    at = sides.at(section, key)[0 if gone else 1]
+    own = key.startswith("x-")
+    held = side.things[section][key] if own else _held(side, section, key)
+    at = pointer_to(section, key)
     return Change(
         kind=kind,  # type: ignore[arg-type]
         section=section,
@@ -58,20 +59,17 @@ def _one_side(sides: Sides, section: str, key: str, gone: bool) -> Change:
         consequence=of_thing(section, key, sides.sites),
         at_before=at if gone else None,
         at_after=None if gone else at,
-        text=f"{name_of(section, key)} {kind}{holding(section, held)}",
+        text=f"{name_of(section, key)} {kind}{'' if own else holding(section, held)}",
     )
 
 
 def _held(side: View, section: str, key: str) -> Any:
     """All that a thing holds: its fields, its membership, its links, its actions."""
-    fields = side.things[section][key]
-    if not isinstance(fields, dict):
-        return fields
-    held = dict(fields)
+    held = dict(side.things[section][key])
     if section == "actuators":
         held["groups"] = sorted(group for group, members in side.members.items() if key in members)
     elif section == "groups":
-        held["actuators"] = sorted(side.members.get(key, ()))
+        held["actuators"] = sorted(side.members[key])
         held["sensors"] = sorted(sensor for sensor, groups in side.links.items() if key in groups)
         for action in ("wet_weather", "strong_wind"):
             if key in side.things[action]:
@@ -83,31 +81,35 @@ def _held(side: View, section: str, key: str) -> Any:
 
 def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
     if not isinstance(old, dict) or not isinstance(new, dict):
-        yield _changed(sides, "changed", section, key, None, old, new, "record")
+        yield _changed(sides, "changed", section, key, (), old, new, "record")
         return
-    nested = section in {"site", "saved"} or section.removeprefix("types.") == "controllers"
-    before, after = (_flat(old), _flat(new)) if nested else (old, new)
-    for field in dict.fromkeys((*before, *after)):
-        a, b = before.get(field, ABSENT), after.get(field, ABSENT)
-        if say_the_same(field, a, b):
+    own = key.startswith("x-")
+    before, after = (
+        {(name,): item for name, item in fields.items()} if own else _flat(fields) for fields in (old, new)
+    )
+    for path in dict.fromkeys((*before, *after)):
+        a, b = before.get(path, ABSENT), after.get(path, ABSENT)
+        if say_the_same(path[-1], a, b):
             continue
-        a, b = (None if x is ABSENT else x for x in (a, b))
-        if key.startswith("x-"):
-            yield _changed(sides, "changed", section, key, field, a, b, "record")
+        field = ".".join(path)
+        if own:
+            yield _changed(sides, "changed", section, key, path, a, b, "record")
         elif section == "actuators" and field == "serial":
             yield from _of_serial(sides, key, a, b)
         elif section == "actuators" and field == "opening":
-            groups = [g for site in sides.sites for g in site.groups_of.get(key, ())]
-            text = f"{key} moved from {a or 'no opening'} to {b or 'no opening'}"
-            consequence = of_membership(key, groups, sides.sites)
-            yield _changed(sides, "moved", section, key, field, a, b, consequence, text)
+            was_on, is_on = ("no opening" if x is ABSENT else x for x in (a, b))
+            text = f"{key} moved from {was_on} to {is_on}"
+            consequence = of_membership(sides.ids(key), sides.sites)
+            yield _changed(sides, "moved", section, key, path, a, b, consequence, text)
         elif field == "serial" and section in {"sensors", "controllers"}:
             yield _serial(sides, section, key, a, b)
-        elif field == "firmware" and None in (a, b):
-            text = f"{key}: firmware {b} recorded" if b else f"{key}: firmware {a} no longer recorded"
-            yield _changed(sides, "recorded", section, key, field, a, b, "record", text)
+        elif field == "firmware" and ABSENT in (a, b):
+            text = f"{key}: firmware {b} recorded" if a is ABSENT else f"{key}: firmware {a} no longer recorded"
+            yield _changed(sides, "recorded", section, key, path, a, b, "record", text)
         else:
-            yield _changed(sides, "changed", section, key, field, a, b, of_field(section, field))
+            by_type = _by_type(sides, section, key, path, a) if ABSENT in (a, b) else None
+            text = f"{name_of(section, key)}: {says(field, a, b, by_type)}"
+            yield _changed(sides, "changed", section, key, path, a, b, of_field(section, field), text)
 
 
 def _changed(
@@ -115,52 +117,51 @@ def _changed(
     kind: Kind,
     section: str,
     key: str,
-    field: str | None,
+    path: tuple[str, ...],
     before: Any,
     after: Any,
     consequence: Consequence,
     text: str | None = None,
 ) -> Change:
-    at_before, at_after = sides.at(section, key, field)
-    by_type = _by_type(sides, section, key, field, before) if None in (before, after) else None
+    at_before, at_after = sides.at(section, key, *path)
+    field = ".".join(path) or None
     return Change(
         kind=kind,
         section=section,
         id=key,
         field=field,
-        before=before,
-        after=after,
+        before=None if before is ABSENT else before,
+        after=None if after is ABSENT else after,
         consequence=consequence,
-        at_before=None if before is None and field else at_before,
-        at_after=None if after is None and field else at_after,
-        text=text or f"{name_of(section, key)}: {says(field, before, after, by_type)}",
+        at_before=None if before is ABSENT else at_before,
+        at_after=None if after is ABSENT else at_after,
+        text=text or f"{name_of(section, key)}: {says(field, before, after)}",
     )
 
 
-def _by_type(sides: Sides, section: str, key: str, field: str | None, before: Any) -> Any:
+def _by_type(sides: Sides, section: str, key: str, path: tuple[str, ...], before: Any) -> Any:
     """What a thing has from its type on the side where it does not say so itself."""
-    site, name = (sides.sites[0], sides.old_id(section, key)) if before is None else (sides.sites[1], key)
-    own = site.own.get(section, {}).get(name)
-    said = site.types.get(section, {}).get(own["type"]) if isinstance(own, dict) and "type" in own else None
-    for step in (field or "").split("."):
+    side, site = (sides.before, sides.sites[0]) if before is ABSENT else (sides.after, sides.sites[1])
+    said = site.types.get(section, {}).get(side.things[section][key].get("type"))
+    for step in path:
         said = said.get(step) if isinstance(said, Mapping) else None
     return said
 
 
-def _of_serial(sides: Sides, key: str, old: str | None, new: str | None) -> Iterator[Change]:
+def _of_serial(sides: Sides, key: str, old: Any, new: Any) -> Iterator[Change]:
     before, after = sides.serials
-    old_is_elsewhere = old is None or (old in before and after.get(old, key) != key)
-    new_was_elsewhere = new is None or (new in after and before.get(new, key) != key)
+    old_is_elsewhere = old is ABSENT or (old in before and after.get(old, key) != key)
+    new_was_elsewhere = new is ABSENT or (new in after and before.get(new, key) != key)
     if not (old_is_elsewhere and new_was_elsewhere):
         yield _serial(sides, "actuators", key, old, new)
 
 
-def _serial(sides: Sides, section: str, key: str, old: str | None, new: str | None) -> Change:
-    if old is None or new is None:
-        text = f"{key}: serial {new} recorded" if new else f"{key}: serial {old} no longer recorded"
-        return _changed(sides, "recorded", section, key, "serial", old, new, "record", text)
+def _serial(sides: Sides, section: str, key: str, old: Any, new: Any) -> Change:
+    if old is ABSENT or new is ABSENT:
+        text = f"{key}: serial {new} recorded" if old is ABSENT else f"{key}: serial {old} no longer recorded"
+        return _changed(sides, "recorded", section, key, ("serial",), old, new, "record", text)
     text = f"{ONE[section]} {key} was replaced: serial {old}, now {new}"
-    return _changed(sides, "replaced", section, key, "serial", old, new, "operation", text)
+    return _changed(sides, "replaced", section, key, ("serial",), old, new, "operation", text)
 
 
 def moved_serials(sides: Sides) -> Iterator[Change]:
@@ -172,8 +173,6 @@ def moved_serials(sides: Sides) -> Iterator[Change]:
             continue
         old, new = sides.before.things["actuators"][key], sides.after.things["actuators"][now]
         was_on, is_on = old.get("opening"), new.get("opening")
-        groups = [g for k, site in ((sides.old_id("actuators", key), sides.sites[0]), (now, sides.sites[1]))
-                  for g in site.groups_of.get(k, ())]  # fmt: skip
         yield Change(
             kind="moved",
             section="actuators",
@@ -181,19 +180,20 @@ def moved_serials(sides: Sides) -> Iterator[Change]:
             field="opening",
             before=was_on,
             after=is_on,
-            consequence="operation" if was_on == is_on else of_membership(now, groups, sides.sites),
-            at_before=pointer_to("actuators", sides.old_id("actuators", key), "serial"),
+            consequence="operation" if was_on == is_on else of_membership((key, now), sides.sites),
+            at_before=pointer_to("actuators", key, "serial"),
             at_after=pointer_to("actuators", now, "serial"),
             text=f"the actuator with serial {serial} ({key}) moved from {was_on or 'no opening'} to "
             f"{is_on or 'no opening'}, where it is {now}",
         )
 
 
-def _flat(fields: Mapping[str, Any]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
+def _flat(fields: Mapping[str, Any], above: tuple[str, ...] = ()) -> dict[tuple[str, ...], Any]:
+    """Fields by their path, so that a field of a field is told by itself; the user's own stay whole."""
+    found: dict[tuple[str, ...], Any] = {}
     for key, value in fields.items():
-        if isinstance(value, dict) and value and not key.startswith("x-"):
-            found.update({f"{key}.{name}": item for name, item in value.items()})
-        else:
-            found[key] = value
+        path = (*above, key)
+        found.update(
+            _flat(value, path) if isinstance(value, dict) and value and not key.startswith("x-") else {path: value}
+        )
     return found

@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from zonecfg.compare.sets import Members, agree, field
-from zonecfg.compare.sides import ABSENT
 from zonecfg.compare.view import RECORDS, REFERENCES
 from zonecfg.model.sections import NODES, THINGS, TYPED
 
@@ -43,7 +42,7 @@ def removed_and_changed(base: Any, ours: Any, theirs: Any) -> set[Thing]:
     return {
         thing
         for thing, fields in was.items()
-        if (thing in here) != (thing in there) and not agree(fields, here.get(thing, there.get(thing, ABSENT)))
+        if (thing in here) != (thing in there) and not agree(fields, here.get(thing, there.get(thing)))
     }
 
 
@@ -78,7 +77,7 @@ def _pairs(data: Any) -> Iterator[tuple[Thing, Thing]]:
         if section in TYPED and isinstance(kind := field(fields, "type"), str):
             yield (section, key), (f"types.{section}", kind)
         members = field(fields, "actuators")
-        if section == "groups" and isinstance(members, Members):
+        if isinstance(members, Members):
             yield from ((("groups", key), ("actuators", member)) for member in members)
     links = field(data, "links")
     for sensor, groups in links.items() if isinstance(links, Mapping) else ():

@@ -56,7 +56,7 @@ class View(Struct, frozen=True):
         """Every place that names a thing of a section: the place in words, and the name."""
         for owner, field in REFERENCES.get(section, ()):
             for key, fields in self.things[owner].items():
-                if isinstance(fields, dict) and field in fields:
+                if not key.startswith("x-") and field in fields:
                     yield f"{owner}/{key}/{field}", fields[field]
         if section == "actuators":
             for group, members in self.members.items():
@@ -78,7 +78,7 @@ class View(Struct, frozen=True):
         """All that a thing says itself, in a form that can be compared."""
         return (
             normal(self.things[section][key]),
-            sorted(self.members.get(key, ())) if section == "groups" else None,
+            sorted(self.members[key]) if section == "groups" else None,
             sorted(self.links.get(key, ())) if section == "sensors" else None,
             [normal(self.things[a].get(key)) for a in ("wet_weather", "strong_wind")] if section == "groups" else None,
         )
@@ -108,8 +108,8 @@ def view(site: Site) -> View:
     }
     for section, kinds in site.types.items():
         things[f"types.{section}"] = kinds
-    things["site"] = {"site": flat(own.get("site") or {})}
-    things["saved"] = {"saved": flat(own["saved"])} if own.get("saved") else {}
+    things["site"] = {"site": own.get("site") or {}}
+    things["saved"] = {"saved": own["saved"]} if own.get("saved") else {}
     for key, value in own.items():
         if key.startswith("x-"):
             things[key] = {key: value}
@@ -128,17 +128,6 @@ def view(site: Site) -> View:
         accepted=accepted,
         acceptance_index=index,
     )
-
-
-def flat(fields: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
-    """Write nested fields in one mapping, ``rules.falls`` for the field of a field; the user's own stay whole."""
-    found: dict[str, Any] = {}
-    for key, value in fields.items():
-        if isinstance(value, dict) and value and not key.startswith("x-"):
-            found.update(flat(value, f"{prefix}{key}."))
-        else:
-            found[f"{prefix}{key}"] = value
-    return found
 
 
 def acceptances(items: list[Any]) -> tuple[dict[str, Any], dict[str, int]]:
@@ -164,16 +153,16 @@ def renamed_view(side: View, renames: Mapping[str, Mapping[str, str]]) -> View:
     to = {section: dict(pairs) for section, pairs in renames.items()}
     nodes = {old: new for section in NODES for old, new in to.get(section, {}).items()}
     new_of = {(owner, field): to[section] for section in to for owner, field in REFERENCES.get(section, ())}
-    for field in ("from", "to"):
-        new_of["cables", field] = nodes
+    new_of |= {("cables", end): nodes for end in ("from", "to")}
     things = {}
     for section, held in side.things.items():
         base = "groups" if section in {"wet_weather", "strong_wind"} else section
-        fields_of = {field: names for (owner, field), names in new_of.items() if owner == section and names}
+        fields_of = {field: names for (owner, field), names in new_of.items() if owner == section}
         names = to.get(base, {})
         if names or fields_of:
             held = {  # noqa: PLW2901
-                names.get(key, key): _with_new_names(fields, fields_of) for key, fields in held.items()
+                names.get(key, key): fields if key.startswith("x-") else _with_new_names(fields, fields_of)
+                for key, fields in held.items()
             }
         things[section] = held
     actuators, sensors, groups = (to.get(s, {}) for s in ("actuators", "sensors", "groups"))
@@ -193,7 +182,7 @@ def renamed_view(side: View, renames: Mapping[str, Mapping[str, str]]) -> View:
 def _acceptances_renamed(side: View, to: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     items: list[Any] = [{} for _ in side.accepted]
     for key, item in side.accepted.items():
-        section, _, rest = str(item.get("at", "")).removeprefix("/").partition("/")
+        section, _, rest = str(item.get("at")).removeprefix("/").partition("/")
         thing, _, below = rest.partition("/")
         new = to.get(section, {}).get(thing)
         moved = {**item, "at": "/".join(("", section, new, *([below] if below else [])))} if new else item
@@ -202,9 +191,7 @@ def _acceptances_renamed(side: View, to: Mapping[str, Mapping[str, str]]) -> dic
     return {"accepted": accepted, "acceptance_index": index}
 
 
-def _with_new_names(fields: Any, names_of: Mapping[str, Mapping[str, str]]) -> Any:
-    if not isinstance(fields, dict) or not any(field in fields for field in names_of):
-        return fields
+def _with_new_names(fields: Mapping[str, Any], names_of: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     return {key: names_of[key].get(value, value) if key in names_of else value for key, value in fields.items()}
 
 
@@ -213,11 +200,10 @@ def is_own(section: str, key: str) -> bool:
     return key.startswith("x-") and f".{section}".endswith(f".{key}")
 
 
-def pointer_to(section: str, key: str, field: str | None = None) -> str:
-    """JSON Pointer to a thing of a view, or to one of its fields."""
-    below = [] if not field else [field] if field.startswith("x-") else field.split(".")
+def pointer_to(section: str, key: str, *below: str) -> str:
+    """JSON Pointer to a thing of a view, or to what stands below it."""
     if is_own(section, key):
         return join(*section.split(".", 1), *below)
     if section in {"site", "saved"}:
         return join(section, *below)
-    return join(*section.split(".", 1), key, *below)
+    return join(*section.split("."), key, *below)

@@ -20,13 +20,11 @@ def name_of(section: str, key: str) -> str:
         return section
     if section.startswith("types."):
         return f"{ONE[section.removeprefix('types.')]} type {key}"
-    return f"{ONE.get(section, section)} {key}"
+    return f"{ONE[section]} {key}"
 
 
-def holding(section: str, held: Any) -> str:
+def holding(section: str, held: Mapping[str, Any]) -> str:
     """Say in brackets what a thing holds that came or went."""
-    if not isinstance(held, dict):
-        return ""
     if section == "groups":
         parts = [counted(len(held["actuators"]), "actuator")]
         if held["sensors"]:
@@ -52,10 +50,10 @@ def home_words(groups: list[str]) -> str:
 def says(field: str | None, before: Any, after: Any, by_type: Any = None) -> str:
     """Say how one field changed; ``by_type`` is what the type says on the side where the thing itself says nothing."""
     name = field or "value"
-    if before is None:
+    if before is ABSENT:
         was = "not given before" if by_type is None else f"was {shown(by_type)}, from its type"
         return f"{name} {shown(after)} ({was})"
-    if after is None:
+    if after is ABSENT:
         now = "no longer given" if by_type is None else f"{shown(by_type)}, from its type"
         return f"{name} {now} (was {shown(before)})"
     return f"{name} {shown(after)} (was {shown(before)})"
@@ -63,12 +61,14 @@ def says(field: str | None, before: Any, after: Any, by_type: Any = None) -> str
 
 def shown(value: Any) -> str:
     """Write a value as people read it."""
+    if value is None:
+        return "null"
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, float):
         return f"{value:g}"
     if isinstance(value, list):
-        return listed(map(str, value)) or "nothing"
+        return listed(map(shown, value)) or "nothing"
     if isinstance(value, dict):
         return listed(f"{key} {shown(item)}" for key, item in value.items()) or "nothing"
     return str(value)
