@@ -195,6 +195,16 @@ def test_what_was_wiped_and_entered_again_is_tested_again():
     assert found["keep", "what stands"].retest == ()
 
 
+def test_a_group_called_otherwise_since_gets_its_links_and_actions_under_its_old_name():
+    """The copy keeps groups only and calls G east; the same two windows, so that R-1 closes them again."""
+    now = plant(keeps=["groups"])
+    then = copied(now, groups={"east": now["groups"]["G"], "H": now["groups"]["H"]}, links={}, wet_weather={})
+    way = laid_out(now, then)["restore-then-mend", "copy a"]
+    assert way.predicted["links"] == {"R-1": ["H", "east"]}
+    assert way.predicted["wet_weather"].keys() == {"east", "H"}
+    assert way.exposure.after == 0
+
+
 def test_actuators_found_by_id_alone_are_told():
     """Without serials on either side nobody sees an exchange."""
     now = plant()

@@ -65,6 +65,13 @@ def _names_now(now: Mapping[str, Any], planned: Mapping[str, Any]) -> dict[str, 
     return {key: there for key, there in found.items() if there is not None}
 
 
+def _as_called(source: Settings, members: Mapping[str, Sequence[str]]) -> Settings:
+    """Call groups of a source as they are called where the same members are in one of another name."""
+    loose = {frozenset(held): group for group, held in source.members.items() if held and group not in members}
+    pairs = [(loose.get(frozenset(held)), group) for group, held in members.items() if group not in source.members]
+    return source.called({old: group for old, group in pairs if old is not None})
+
+
 def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> Settings:
     """What a restore is mended to: new serials in the groups of those they replaced; links and actions entered again.
 
@@ -86,7 +93,7 @@ def mended_settings(now: Site, prediction: Prediction, design: Copy | None) -> S
         if group in members and actuator not in grouped:
             members[group].append(actuator)
     links, wet, wind = set(result.links), dict(result.wet_weather), dict(result.strong_wind)
-    sources = [source for source in (stands, planned) if source is not None]
+    sources = [_as_called(source, members) for source in (stands, planned) if source is not None]
     for source in sources:
         bare = (source.members.keys() & members.keys()) - {group for _, group in links}
         links.update(link for link in source.links if link[1] in bare)
