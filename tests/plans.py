@@ -171,7 +171,7 @@ def worst_cases(data: Data, supply_ohm: dict[str, float]) -> list[tuple[str, dic
 
 def _moving_a(data: Data, actuator: str) -> float:
     kind = fields(data, "actuators", actuator)
-    return kind.get("peak_a", kind.get("running_a"))
+    return max((kind[name] for name in ("peak_a", "running_a") if name in kind), default=None)
 
 
 def _first_sashes(data: Data, actuators: list[str], controller: Data, supply_ohm: dict[str, float]) -> list[str]:

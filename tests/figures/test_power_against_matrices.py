@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from plans import PAIR, fields, plan, site_of, worst_cases
 
 from zonecfg.figures import Figures
+from zonecfg.figures.events import draws
 
 OHM_PER_M = 2 * 7.98e-3 * (1 + 0.00393 * 20)
 """There and back, 2.5 mm², class 5, 40 °C (IEC 60228)."""
@@ -193,6 +194,17 @@ def test_ties_between_events():
     )  # fmt: skip
     assert Figures(site_of(data)).power.supplies["PS-1"].peak_event == "all close"
     assert Figures(site_of(data)).power.voltage("A-1").event == "all close"
+
+
+@pytest.mark.parametrize(("peak", "counts"), [(0.3, 1.8), (2.5, 2.5), (None, 1.8)])
+def test_the_larger_of_peak_and_running_current_counts(peak, counts):
+    """By hand: 1.8 A while it runs; nothing draws less at its peak than while it runs."""
+    data = plan(types_actuators={"chain": {"running_a": 1.8, "peak_a": peak}})
+    if peak is None:
+        del data["types"]["actuators"]["chain"]["peak_a"]
+    found = draws(site_of(data))
+    assert set(found.moving_a.values()) == {counts}
+    assert bool(found.running_only) == (peak is None)
 
 
 def test_names_of_events():

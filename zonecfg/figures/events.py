@@ -54,6 +54,8 @@ def draws(site: Site) -> Draws:
     unknown: dict[str, Unknown] = {}
     for actuator in site.actuators.values():
         amps = actuator.peak_a
+        if amps is not None and actuator.running_a is not None:
+            amps = max(amps, actuator.running_a)
         if amps is None and (lost := unread(site, "actuators", actuator.id, "peak_a")) is not None:
             unknown[actuator.id] = lost
             continue

@@ -14,6 +14,9 @@ from zonecfg.model.equipment import Actuator
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 
+BEYOND_EDGE = 1.1
+"""How far beyond the moving edge a bracket may take hold, as a share of the sash; common practice."""
+
 
 class Levers(Struct, frozen=True, gc=False):
     """The lengths that decide how a sash turns."""
@@ -81,7 +84,7 @@ def _figures_of(
     stroke, unset = _stroke(opening.id, ids, actuators)
     width, height = opening.width_mm, opening.height_mm
     shape = _levers(opening.hinge, width, height, opening.actuator_at_mm)
-    shape_unknown = _lacks_shape(site, opening)
+    shape_unknown = _lacks_shape(site, opening, shape)
     unknown = shape_unknown or unset
     opened, forces, force_unknown, mass = None, None, unknown, None
     if unknown is None and opening.hinge and width and height and stroke is not None:
@@ -135,7 +138,7 @@ def _stroke(opening: str, ids: Sequence[str], actuators: Mapping[str, Actuator])
     return longest, None
 
 
-def _lacks_shape(site: Site, opening: Opening) -> Unknown | None:
+def _lacks_shape(site: Site, opening: Opening, shape: Levers | None) -> Unknown | None:
     """What is missing for the geometry of a sash, apart from its stroke."""
     if opening.hinge is None or opening.width_mm is None or opening.height_mm is None:
         lacks = [name for name in ("hinge", "width_mm", "height_mm") if getattr(opening, name) is None]
@@ -144,6 +147,8 @@ def _lacks_shape(site: Site, opening: Opening) -> Unknown | None:
         )
     if opening.hinge == "other":
         return Unknown("the geometry of a hinge `other` is not computed", (opening.id,))
+    if shape is not None and shape.radius_mm > shape.swing_mm * BEYOND_EDGE:
+        return Unknown("actuator_at_mm lies beyond the sash", (opening.id,))
     return unread(site, "openings", opening.id, "actuator_at_mm")
 
 

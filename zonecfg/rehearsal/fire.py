@@ -23,10 +23,16 @@ def short_of_smoke_stroke(site: Site, groups: Collection[str]) -> Iterator[str]:
             opening = site.openings[opening_id]
             if not opening.smoke_vent:
                 continue
-            strokes = [site.actuators[a].stroke_mm for a in site.actuators_of.get(opening_id, ())]
-            known = [stroke for stroke in strokes if stroke is not None]
+            fitted = [site.actuators[a] for a in site.actuators_of.get(opening_id, ())]
+            known = [actuator.stroke_mm for actuator in fitted if actuator.stroke_mm is not None]
+            reach = [actuator.stroke_max_mm for actuator in fitted if actuator.stroke_max_mm is not None]
             if opening.smoke_stroke_mm is None:
                 yield f"{opening_id} is a smoke vent without smoke_stroke_mm: whether it opens far enough is not known"
+            elif reach and min(reach) < opening.smoke_stroke_mm:
+                yield (
+                    f"{opening_id} cannot open the {opening.smoke_stroke_mm:g} mm that the fire strategy asks for: "
+                    f"its actuators have {min(reach):g} mm"
+                )
             elif known and min(known) < opening.smoke_stroke_mm:
                 short = opening.smoke_stroke_mm - min(known)
                 yield (

@@ -9,7 +9,8 @@ Wrong
     supplies:
       PS-1: {type: psu-24-10}      # no battery
 Right
-    State the stroke the fire strategy asks for, and feed the vent from a battery.
+    State the stroke the fire strategy asks for, fit actuators that have it, and feed the vent
+    from a battery.
 
         openings:
           SV-1: {type: vent, room: stair, smoke_vent: true, smoke_stroke_mm: 500}
@@ -44,6 +45,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if not opening.smoke_vent:
             continue
         faults = ["smoke_stroke_mm is not given"] if opening.smoke_stroke_mm is None and lost is None else []
+        strokes = [site.actuators[actuator].stroke_max_mm for actuator in site.actuators_of.get(opening.id, ())]
+        reach = min((stroke for stroke in strokes if stroke is not None), default=None)
+        asked = opening.smoke_stroke_mm
+        if asked is not None and reach is not None and reach < asked:
+            faults.append(f"its smoke stroke of {asked:g} mm is beyond the {reach:g} mm of its actuators")
         dead = _without_battery(site, figures, opening)
         if isinstance(dead, Unknown):
             yield dead
