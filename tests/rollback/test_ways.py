@@ -250,7 +250,7 @@ def test_what_copies_cannot_know_is_told():
     assert found["restore", "copy a"].also_returns == prediction.also_returns
     assert not found["keep", "what stands"].warnings
     (first,), (later,) = found["restore", "copy a"].first, found["restore-then-mend", "copy a"].first
-    assert later == f"{first[:-1]} until they are entered again."
+    assert later == f"{first[:-1]} until entered again."
     for kind in ("restore", "restore-then-mend"):
         (step,) = (step for step in found[kind, "copy a"].steps if step.do == "restore")
         assert step.text == "put copy a back on C-1"

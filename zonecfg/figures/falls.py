@@ -67,7 +67,10 @@ def fall_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[
             found[opening.id] = FallFigures(rule=rule, use=use, demand=None, unknown=lost)
         elif isinstance(answer, Unsettled):
             lacks = " and ".join(_WORDS.get(name, name) for name in answer.lacks)
-            because = f"{lacks} {'is' if len(answer.lacks) == 1 else 'are'} not given, and {rule.id} asks for it"
+            several = len(answer.lacks) > 1
+            because = (
+                f"{lacks} {'are' if several else 'is'} not given, and {rule.id} asks for {'them' if several else 'it'}"
+            )
             found[opening.id] = FallFigures(rule=rule, use=use, demand=None, unknown=Unknown(because, (opening.id,)))
         else:
             found[opening.id] = _measured(site, opening, openings[opening.id], rule, use, answer)

@@ -39,7 +39,8 @@ def _of_rooms(figures: Figures) -> Iterator[str]:
         quoted = caveat(rule, None, secondary=bool(rule.secondary))
         yield f"Counted as {rule.id} does: {rule.counted}; asked: {rule.bands[0].text}{quoted}."
         if beyond := [room.id for room in site.rooms.values() if rule.beyond_uses(room.use)]:
-            yield f"{rule.id} is written for {of_buildings(rule)}; {listed(beyond)} goes beyond that."
+            go = "goes" if len(beyond) == 1 else "go"
+            yield f"{rule.id} is written for {of_buildings(rule)}; {listed(beyond)} {go} beyond that."
     info = site.info
     if info.indoor_c is not None and info.outdoor_c is not None and info.wind_m_s is not None:
         yield (

@@ -223,7 +223,7 @@ class _Run:
     def _notes(self) -> Iterator[str]:
         yield from self.out_of_reach
         if self.unknown:
-            yield f"stroke_mm or speed_mm_s is not given, so that these do not move here: {listed(self.unknown)}"
+            yield f"these do not move here, for their stroke_mm or speed_mm_s is not known: {listed(self.unknown)}"
         loose = [a for a in self.plan.actuators if a not in self.plan.groups_of]
         if loose:
             yield f"in no group, so that nothing moves them: {listed(loose)}"

@@ -240,7 +240,8 @@ def _wiped(there: Settings, keeps: frozenset[str], controller: str) -> Iterable[
     }
     for section in ("links", "wet_weather", "strong_wind", "groups"):
         if section not in keeps and losses[section]:
-            yield f"{controller} keeps no {_NAMES[section]} in a copy: all {losses[section]} are wiped"
+            all_ = f"all {losses[section]} are" if losses[section] > 1 else "the only one is"
+            yield f"{controller} keeps no {_NAMES[section]} in a copy: {all_} wiped"
 
 
 def _translated(

@@ -124,7 +124,11 @@ class _Office:
             text="wait for dry and calm weather; tell the people in the rooms; nobody on ladders or below the windows",
             uncovered=self.uncovered,
         )
-        yield Step(do="close", text=f"close {windows} and see them closed", uncovered=self.uncovered)
+        yield Step(
+            do="close",
+            text=f"close {windows} and see {'it' if len(openings) == 1 else 'them'} closed",
+            uncovered=self.uncovered,
+        )
         yield Step(
             do="hold-still",
             text="keep wall keys, timers and rain from moving them while settings change; a fire command stays live",
@@ -234,7 +238,7 @@ def _first_words(now: Site, stands: Settings, prediction: Prediction | None, kin
             f"sash of {opening}."
         )
     for words in prediction.wiped:
-        yield f"{words[0].upper()}{words[1:]}{' until they are entered again' * (kind == 'restore-then-mend')}."
+        yield f"{words[0].upper()}{words[1:]}{' until entered again' * (kind == 'restore-then-mend')}."
 
 
 def _split_sashes(now: Site, settings: Settings, stands: Settings) -> list[tuple[str, list[str]]]:

@@ -69,7 +69,7 @@ def _reason(error: jsonschema_rs.ValidationError) -> str:
         "exclusiveMaximum": "it must be less than {}",
     }
     if name in bounds:
-        return f"is {value}; {bounds[name].format(f'{detail.limit:g}')}"
+        return f"is {value}; {bounds[name].format(f'{detail.limit:.12g}')}"
     if name == "format":
         return f"is {value}; a date is written year-month-day, such as 2026-05-14"
     return f"is {value}; it must not be empty"
@@ -95,5 +95,5 @@ def _shown(value: Any) -> str:
         return "nothing"
     if isinstance(value, bool):
         return str(value).lower()
-    text = f"{value:g}" if isinstance(value, float) else str(value)
+    text = f"{value:.12g}" if isinstance(value, float) else str(value)
     return f"{text[:40]}…" if len(text) > 40 else text or "empty"

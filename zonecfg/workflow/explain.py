@@ -144,8 +144,8 @@ def _field(name: str, part: dict[str, Any], root: dict[str, Any], *, required: b
         "boolean": "true or false",
     }.get(body.get("type", ""), "one of the words below")  # fmt: skip
     low = body.get("minimum", body.get("exclusiveMinimum"))
-    least = None if low is None else f"{'more than' if 'exclusiveMinimum' in body else 'at least'} {low:g}"
-    most = f"at most {body['maximum']:g}" if "maximum" in body else None
+    least = None if low is None else f"{'more than' if 'exclusiveMinimum' in body else 'at least'} {low:.12g}"
+    most = f"at most {body['maximum']:.12g}" if "maximum" in body else None
     examples = body.get("examples")
     allowed = body.get("enum") or items.get("enum") or ([body["const"]] if "const" in body else [])
     return Field(
