@@ -209,6 +209,17 @@ def test_a_warning_that_neither_side_has_is_a_conflict(tmp_path):
         assert said(data_of(chosen(answer.raw.decode(), name))) == said(data_of(side))
 
 
+def test_a_warning_of_one_side_that_stands_at_another_place_in_a_list_is_no_conflict(tmp_path):
+    """Theirs accepts something with a word that YAML 1.1 reads otherwise; ours puts another acceptance before it."""
+    base = site_text(60)
+    item = "  - check: {}\n    at: /rooms/block-1\n    because: {}\n"
+    theirs = base + "accepted:\n" + item.format("finger-trap", "no")
+    ours = base + "accepted:\n" + item.format("group-spans-rooms", "one hall")
+    answer = merged(tmp_path, base, ours, theirs)
+    assert answer.clean
+    assert [found.check for found in answer.introduced if found.check == "ambiguous-word"] == ["ambiguous-word"]
+
+
 def test_findings_that_ours_had_not_are_told(tmp_path):
     theirs = CLEAN.replace("wind_m_s: 12", "wind_m_s: 60", 1)
     answer = merged(tmp_path, CLEAN, CLEAN + "x-note: 1\n", theirs)

@@ -99,7 +99,7 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
     try:
         answer = sides.answer(merged, by_line)
         grave = [found for found in answer.introduced if found.severity != "note"]
-        broken = [found for found in grave if found.identity not in sides.of_theirs]
+        broken = [found for found in grave if _told(found) not in sides.of_theirs]
         if broken and answer.clean:
             things_broken = sides.named_by(broken)
             answer = sides.answer(merge_data(*data, things_broken), by_line, broken)
@@ -159,18 +159,18 @@ class _Sides:
             file,
             shown.encode(),
             tuple(conflicts),
-            introduced=tuple(f for f in found if f.identity not in self._of_ours),
+            introduced=tuple(f for f in found if _told(f) not in self._of_ours),
             left_behind=tuple(self._left_behind(shown)),
         )
 
     @cached_property
     def _of_ours(self) -> set[tuple[str, str]]:
-        return {found.identity for found in self._findings(self.ours)}
+        return {_told(found) for found in self._findings(self.ours)}
 
     @cached_property
     def of_theirs(self) -> set[tuple[str, str]]:
         """What is found in theirs: check, and what it is about."""
-        return {found.identity for found in self._findings(self.theirs)}
+        return {_told(found) for found in self._findings(self.theirs)}
 
     def named_by(self, findings: Iterable[Finding]) -> set[Thing]:
         """Give the things that findings are about, those that stand there by name, and who acts on groups of them."""
@@ -286,6 +286,12 @@ def _value(data: Any, path: tuple[str, ...]) -> Any:
 def _identity(item: Any) -> Any:
     """An acceptance is known by what it accepts, an id by itself."""
     return (str(item.get("check")), str(item.get("at"))) if isinstance(item, dict) else repr(item)
+
+
+def _told(found: Finding) -> tuple[str, str]:
+    """What makes a finding the same on both sides; in a list, whose items move, what it says."""
+    in_list = any(step.isdigit() for step in split(found.at))
+    return found.check, found.message if in_list else found.about
 
 
 def _comments(document: Document) -> frozenset[str]:
