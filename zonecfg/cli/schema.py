@@ -28,5 +28,6 @@ def schema(
         return
     for path in write_schemas(output, force=force):
         print(printable(path.as_posix()))
-    line = f"{MODELINE}{output.name}/site.schema.json"
-    print(printable(f"a site file beside {output.name} begins with: {line}"), file=sys.stderr)
+    name = output.resolve().name
+    line = f"{MODELINE}{name}/site.schema.json"
+    print(printable(f"a site file beside {name} begins with: {line}"), file=sys.stderr)
