@@ -190,6 +190,25 @@ class TestNotChecked:
     def test_what_it_does_not_need_may_be_lost(self):
         assert found(locked(), "hand-lock-fitted", unknown=frozenset({"rooms"}))
 
+    @pytest.mark.parametrize(
+        ("refused", "because"),
+        [
+            ((), "lock of the sash is not given"),
+            (("openings/W-1/lock",), "lock of the sash is not known"),
+            (("openings/W-9/lock", "site/name"), "lock of the sash is not given"),
+        ],
+    )
+    def test_what_is_given_and_refused_is_not_called_missing(self, refused, because):
+        told = not_checked(plan(openings={"W-1": {"lock": None}}), "hand-lock-fitted", unknown=frozenset(refused))
+        assert told == [(because, ("W-1",))]
+
+    @pytest.mark.parametrize(("refused", "word"), [("site/wind_m_s", "known"), ("site/date", "given")])
+    def test_a_refused_field_of_the_site(self, refused, word):
+        data = plan()
+        del data["site"]["wind_m_s"]
+        told = not_checked(data, "thrust-too-small", unknown=frozenset((refused,)))
+        assert told == [(f"site.wind_m_s is not {word}", ())]
+
     def test_ids_are_gathered_once_in_the_order_they_came(self):
         data = plan(openings={key: {"type": "sash", "room": "room", "stays": None} for key in ("W-3", "W-1", "W-2")})
         for number in (3, 2):

@@ -1,6 +1,7 @@
 """Runs every check over a site, gives each problem its place, and lays accepted findings aside."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from datetime import date
 
 from msgspec import Struct, structs
@@ -49,6 +50,7 @@ def judge(
     """
     site = figures.site
     findings, not_checked = list(reading), []
+    refused = {place.split("/")[1] for place in site.unknown if "/" in place}
     for entry in entries().values():
         if site.state is None and entry.problems is not None:
             because = "it is not known whether this is a plan, a plant or a copy"
@@ -57,7 +59,8 @@ def judge(
             continue
         for result in _results(entry, figures):
             if isinstance(result, Unknown):
-                not_checked.append(NotChecked(check=entry.check.id, file=file, because=result.because, ids=result.ids))
+                because = _because(result, refused)
+                not_checked.append(NotChecked(check=entry.check.id, file=file, because=because, ids=result.ids))
             else:
                 findings.append(finding(entry.check, result, file, places))
     findings, used = _accept(findings, site, today)
@@ -68,6 +71,13 @@ def judge(
             findings.append(finding(check, result, file, places))
     findings.sort(key=lambda f: f.order)
     return Judged(findings, _merged(not_checked))
+
+
+def _because(unknown: Unknown, refused: AbstractSet[str]) -> str:
+    """Say why: what is not there of a thing that was refused in part may be given, and wrongly."""
+    if refused and (not refused.isdisjoint(unknown.ids) or any(f"site.{name}" in unknown.because for name in refused)):
+        return unknown.because.replace(" not given", " not known")
+    return unknown.because
 
 
 def _results(entry: Entry, figures: Figures) -> Iterator[Problem | Unknown]:
