@@ -23,21 +23,27 @@ SENSORS = ("R-1", "R-2", "WS-1")
 
 @st.composite
 def plants(draw, several=True):
-    """Six windows, some sheltered and one actuator on none; where ``several``, an actuator may be in two groups."""
+    """Six windows, some sheltered and one actuator on none; where ``several``, an actuator may be in two groups.
+
+    Groups, actuators and sensors belong to one of two controllers each, which may share sensors or not.
+    """
     names = [f"A-{n}" for n in range(1, 8)]
     members = {group: [] for group in GROUPS}
     for name in names:
         for group in draw(st.sets(st.sampled_from(GROUPS), max_size=2 if several else 1)):
             members[group].append(name)
+    home = st.fixed_dictionaries({"controller": st.sampled_from(("C-1", "C-1", "C-2"))})
     pairs = st.tuples(st.sampled_from(SENSORS), st.sampled_from(GROUPS))
     return plan(
         types_sensors={"cups": {"measures": "wind"}},
         openings={f"W-{n}": {"type": "sash", "room": "room", "sheltered": draw(st.booleans())} for n in range(1, 7)},
         actuators={
-            name: {"type": "chain"} | ({"opening": f"W-{n}"} if n < 7 else {}) for n, name in enumerate(names, 1)
+            name: draw(home) | {"type": "chain"} | ({"opening": f"W-{n}"} if n < 7 else {})
+            for n, name in enumerate(names, 1)
         },
-        groups={"G": {"actuators": []}, **{group: {"actuators": held} for group, held in members.items()}},
-        sensors={name: {"type": "cups" if name == "WS-1" else "plate"} for name in SENSORS},
+        controllers={name: {"type": "hall", "shares_sensors": draw(st.booleans())} for name in ("C-1", "C-2")},
+        groups={"G": {"actuators": []}, **{group: draw(home) | {"actuators": held} for group, held in members.items()}},
+        sensors={name: draw(home) | {"type": "cups" if name == "WS-1" else "plate"} for name in SENSORS},
         **with_links(draw(st.sets(pairs, max_size=5)), draw(st.sets(st.sampled_from(GROUPS)))),
     )
 
@@ -56,8 +62,18 @@ def state(data):
 
 def uncovered(data, links, actions):
     """Count the actuators on no sheltered window that no rain sensor closes."""
-    closed = {g for s, g in links if s != "WS-1" and g in actions}
-    reached = {a for g in closed for a in data["groups"][g]["actuators"]}
+
+    def belongs(section, key):
+        return data[section][key].get("controller")
+
+    def hears(sensor, group):
+        both = {belongs("sensors", sensor), belongs("groups", group)}
+        return len(both) == 1 or all(data["controllers"][name]["shares_sensors"] for name in both)
+
+    closed = {g for s, g in links if s != "WS-1" and g in actions and hears(s, g)}
+    reached = {
+        a for g in closed for a in data["groups"][g]["actuators"] if belongs("groups", g) == belongs("actuators", a)
+    }
     sheltered = {name for name, fields in data["openings"].items() if fields.get("sheltered")}
     return sum(a not in reached and f.get("opening") not in sheltered for a, f in data["actuators"].items())
 

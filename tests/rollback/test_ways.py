@@ -11,7 +11,8 @@ from plans import plan, site_of
 
 import zonecfg.rollback
 from zonecfg.results.change import FigureMove, FindingsMoved
-from zonecfg.rollback.predict import controllers_of_copy, predict
+from zonecfg.rollback.predict import Filled, controllers_of_copy, fill, predict
+from zonecfg.rollback.settings import Settings
 from zonecfg.rollback.targets import Copy
 from zonecfg.rollback.ways import ways
 from zonecfg.workflow.rollback import rollback
@@ -193,6 +194,12 @@ def test_what_was_wiped_and_entered_again_is_tested_again():
         assert tests == {("walk-test", "G"), ("walk-test", "H"), ("wet-test", "R-1")}
     assert found["restore-then-mend", "copy a"].lost == ()
     assert found["keep", "what stands"].retest == ()
+    regrouped = {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-2", "A-3", "A-4"]}}
+    moved = laid_out(now, copied(now, groups=regrouped, links={}, wet_weather={}))["restore-then-mend", "copy a"]
+    assert ("walk-test", "A-2") in {(test.test, test.id) for test in moved.retest}
+    bare = {**now, "links": {}}
+    linked = laid_out(bare, then, design=now)["restore-then-mend", "copy a"]
+    assert ("wet-test", "R-1") in {(test.test, test.id) for test in linked.retest}
 
 
 def test_a_group_called_otherwise_since_gets_its_links_and_actions_under_its_old_name():
@@ -203,6 +210,28 @@ def test_a_group_called_otherwise_since_gets_its_links_and_actions_under_its_old
     assert way.predicted["links"] == {"R-1": ["H", "east"]}
     assert way.predicted["wet_weather"].keys() == {"east", "H"}
     assert way.exposure.after == 0
+    now["groups"]["K"], now["links"]["WS"] = {"actuators": []}, ["K"]  # nothing is like it in the copy
+    assert laid_out(now, then)["restore-then-mend", "copy a"].predicted["links"] == {"R-1": ["H", "east"]}
+
+
+def test_a_controller_that_keeps_no_groups_and_has_none():
+    now, copies = two_controllers(plant(keeps=["links"]))
+    now["groups"] = {"G": now["groups"]["G"]}
+    assert laid_out(now, copies[1])["restore-then-mend", "copy a"].predicted["groups"] == now["groups"]
+
+
+def test_planned_without_a_serial_is_not_found_in_another_without_one():
+    """A-9 was never fitted; A-5 was not planned: they have nothing in common."""
+    now = plant()
+    design = deepcopy(now)
+    del now["actuators"]["A-4"]["serial"]
+    now["actuators"]["A-5"] = now["actuators"].pop("A-4")
+    now["groups"]["H"] = {"actuators": ["A-3"]}
+    design["actuators"]["A-9"] = {
+        key: value for key, value in design["actuators"].pop("A-4").items() if key != "serial"
+    }
+    design["groups"]["H"] = {"actuators": ["A-3", "A-9"]}
+    assert laid_out(now, design=design)["by-hand", "the plan"].predicted["groups"]["H"]["actuators"] == ["A-3"]
 
 
 def test_actuators_found_by_id_alone_are_told():
@@ -212,6 +241,25 @@ def test_actuators_found_by_id_alone_are_told():
     bare = copied(now, actuators={key: {"opening": fields["opening"]} for key, fields in now["actuators"].items()})
     (words,) = predict(site_of(now), bare, "copy a").warnings
     assert words.startswith("no serials in the copy:")
+    for fields in now["actuators"].values():
+        del fields["serial"]
+    (words,) = predict(site_of(now), bare, "copy a").warnings
+    assert words.startswith("no serials in the copy and the site:")
+
+
+def test_one_and_several_are_told_apart():
+    """One link and one window to close, against two."""
+    now = plant(keeps=["groups", "wet_weather"])
+    now["links"] = {"R-1": ["G"]}
+    (wiped,) = predict(site_of(now), copied(now), "copy a").wiped
+    assert wiped.endswith("in a copy: the only one is wiped")
+    closes = {}
+    for section, held in (("one", ["A-1"]), ("two", ["A-1", "A-2"])):
+        way = laid_out({**now, "groups": {"G": {"actuators": held}, "H": now["groups"]["H"]}}, design=now | {
+            "groups": {"G": {"actuators": []}, "H": {"actuators": [*held, "A-3", "A-4"]}}})["by-hand", "the plan"]  # fmt: skip
+        closes[section] = next(step.text for step in way.steps if step.do == "close")
+        assert way.steps[-1].text == "let wall keys, timers and rain move them again"
+    assert closes == {"one": "close W-1 and see it closed", "two": "close W-1 and W-2 and see them closed"}
 
 
 def test_what_copies_cannot_know_is_told():
@@ -456,7 +504,8 @@ def test_a_copy_of_one_controller_brings_back_its_groups_only():
         "L": {"controller": "C-2", "actuators": ["A-3"]},
     }
     prediction = predict(site_of(now), copied(now, groups=groups, links={"R-1": ["K", "L"]}), "copy a")
-    assert [words.split(" that stays")[0] for words in prediction.called] == ["another controller has a group H"]
+    (words,) = prediction.called
+    assert words == "another controller has a group H that stays; the one that copy a brings is called H-C-1 here"
     found = prediction.settings
     assert {group: sorted(members) for group, members in found.members.items()} == {
         "G": ["A-2"],
@@ -468,6 +517,55 @@ def test_a_copy_of_one_controller_brings_back_its_groups_only():
     assert found.about["K"] == {"controller": "C-1"}
     assert found.links == {("R-1", "H"), ("R-1", "K")}
     assert found.wet_weather.keys() == {"G", "H", "H-C-1"}
+    assert found.about["H-C-1"] == {"controller": "C-1"}
+
+
+def test_two_groups_of_one_name_from_two_copies_and_who_was_replaced_in_one():
+    """Each controller's copy has an H; A-4 of the second has another serial now, and is put into that H again."""
+    now, _ = two_controllers(plant())
+    now["groups"] = {"G": {"controller": "C-1", "actuators": ["A-1", "A-2", "A-3"]}}
+    now["links"], now["wet_weather"] = {}, {}
+    now["actuators"]["A-4"]["serial"] = "999"
+    one = copied(plant(), groups={"H": {"controller": "C-1", "actuators": ["A-1"]}}, links={"R-1": ["H"]},
+                 wet_weather={"H": {"open_percent": 5}}, strong_wind={"H": {"when_calm": "stay"}},
+                 saved={"controllers": {"C-1": {}}})  # fmt: skip
+    two = copied(plant(), groups={"H": {"controller": "C-2", "actuators": ["A-3", "A-4"]}}, links={"R-1": ["H"]},
+                 wet_weather={"H": {"open_percent": 0}}, strong_wind={"H": {"when_calm": "return"}},
+                 saved={"controllers": {"C-2": {}}})  # fmt: skip
+    found = laid_out(now, one, two)
+    both = found["restore", "copy a and copy b"].predicted
+    assert both["groups"] == {"H": {"controller": "C-1", "actuators": ["A-1"]},
+                              "H-C-2": {"controller": "C-2", "actuators": ["A-3"]}}  # fmt: skip
+    assert both["links"] == {"R-1": ["H", "H-C-2"]}
+    assert both["strong_wind"] == {"H": {"when_calm": "stay"}, "H-C-2": {"when_calm": "return"}}
+    (told,) = (words for words in found["restore", "copy a and copy b"].warnings if "another controller" in words)
+    assert "the one that copy b brings is called H-C-2 here" in told
+    mended = found["restore-then-mend", "copy a and copy b"].predicted["groups"]
+    assert mended["H-C-2"]["actuators"] == ["A-3", "A-4"]
+    stands = {**now, "groups": {"H": {"controller": "C-1", "actuators": ["A-1"]}}}
+    alone = laid_out(stands, two)
+    assert alone["restore-then-mend", "copy a"].predicted["groups"]["H-C-2"]["actuators"] == ["A-3", "A-4"]
+
+
+def test_names_that_two_copies_make_are_kept_apart():
+    """A controller of c and a group of a-b make the name that b-c and a make."""
+
+    def bare(group, controller):
+        return Settings(members={group: ()}, links=frozenset(), wet_weather={}, strong_wind={},
+                        about={group: {"controller": controller}})  # fmt: skip
+
+    stands = bare("a", "z").joined([bare("a-b", "z")])
+    copies = [Filled(frozenset(), ((c, bare(g, c)),), {}) for c, g in (("b-c", "a"), ("c", "a-b"))]
+    settings, names = fill(stands, copies)
+    assert names == [{"a": "a-b-c"}, {"a-b": "a-b-c-"}]
+    assert settings.members.keys() == {"a", "a-b", "a-b-c", "a-b-c-"}
+
+
+def test_of_a_group_in_several_the_members_of_all_stand_in_it():
+    def held(*members):
+        return Settings(members={"G": members}, links=frozenset(), wet_weather={}, strong_wind={}, about={"G": {}})
+
+    assert held("A-1", "A-2").joined([held("A-2", "A-3"), held("A-4")]).members == {"G": ("A-1", "A-2", "A-3", "A-4")}
 
 
 def test_copies_of_two_controllers_in_either_order():

@@ -32,7 +32,8 @@ class Prediction(Struct, frozen=True, kw_only=True):
     """Settings that would stand, and what has to be said about them."""
 
     settings: Settings
-    filled: Filled
+    filled: Filled | None = None
+    """What one copy does by itself; None where several are put together."""
     called: tuple[str, ...]
     """What is said of groups that come back under another name."""
     controllers: tuple[str, ...]
@@ -117,12 +118,12 @@ def fill(present: Settings, copies: Sequence[Filled]) -> tuple[Settings, list[di
     result = present.of_groups(g for g in present.members if g not in emptied)
     names: list[dict[str, str]] = []
     for copy in copies:
-        home = {group: result.about.get(group, {}).get("controller") for group in result.members}
+        home = {group: result.about[group].get("controller") for group in result.members}
         taken = {*home, *(group for _, settings in copy.back for group in settings.members)}
         names.append({})
         for controller, settings in copy.back:
             for group in settings.members:
-                if home.get(group, controller) not in {controller, None}:
+                if home.get(group) not in {controller, None}:
                     name = f"{group}-{controller}"
                     while name in taken:
                         name += "-"

@@ -32,6 +32,11 @@ class Settings(Struct, frozen=True, kw_only=True, dict=True):
             about={g: self.about[g] for g in kept if g in self.about},
         )
 
+    def controller_of(self, group: str) -> str | None:
+        """The controller that a group names."""
+        controller: str | None = self.about.get(group, {}).get("controller")
+        return controller
+
     @cached_property
     def _links_of(self) -> Mapping[str, Sequence[tuple[str, str]]]:
         found: dict[str, list[tuple[str, str]]] = {}
@@ -106,7 +111,7 @@ def groups_of_controllers(site: Site, settings: Settings) -> Mapping[str, Sequen
     only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     found: dict[str, list[str]] = {}
     for group in settings.members:
-        if controller := settings.about.get(group, {}).get("controller") or only:
+        if controller := settings.controller_of(group) or only:
             found.setdefault(controller, []).append(group)
     return found
 
@@ -121,7 +126,7 @@ class Coverage:
             if not ((opening := site.openings.get(a.opening or "")) and opening.sheltered)
         )
         self.rain = frozenset(s.id for s in site.sensors.values() if s.measures == "rain")
-        self._home = wired(site, Topology(site).buses) if len(site.controllers) > 1 else {}
+        self._wired = wired(site, Topology(site).buses)
         self._sharing = frozenset(c.id for c in site.controllers.values() if c.shares_sensors)
 
     def covering(self, settings: Settings) -> frozenset[str]:
@@ -130,12 +135,12 @@ class Coverage:
 
     def closes(self, sensor: str, group: str, settings: Settings) -> bool:
         """Whether a sensor, once linked, tells the controller of a group that it rains, as far as that is known."""
-        at, home = self._home.get(sensor), settings.about.get(group, {}).get("controller")
+        at, home = self._wired.get(sensor), settings.controller_of(group)
         return sensor in self.rain and (None in (at, home) or at == home or {at, home} <= self._sharing)
 
     def commands(self, group: str, actuator: str, settings: Settings) -> bool:
         """Whether the controller of a group moves an actuator, as far as that is known."""
-        at, home = self._home.get(actuator), settings.about.get(group, {}).get("controller")
+        at, home = self._wired.get(actuator), settings.controller_of(group)
         return None in (at, home) or at == home
 
     def uncovered(self, settings: Settings) -> int:
@@ -216,7 +221,7 @@ def limits_of_groups(site: Site, settings: Settings) -> dict[str, int]:
     only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     found: dict[str, int] = {}
     for group in settings.members:
-        name = settings.about.get(group, {}).get("controller") or only
+        name = settings.controller_of(group) or only
         controller = site.controllers.get(name or "")
         if controller and controller.limits and controller.limits.actuators_per_group is not None:
             found[group] = controller.limits.actuators_per_group

@@ -6,7 +6,7 @@ from typing import Any
 from msgspec import Struct
 
 from zonecfg.model.site import Site
-from zonecfg.rollback.predict import Filled, Prediction, about_names, fill, predict
+from zonecfg.rollback.predict import Prediction, about_names, fill, predict
 from zonecfg.rollback.settings import Settings, groups_of_controllers, settings_of
 
 
@@ -23,23 +23,18 @@ def put_together(now: Site, copies: Sequence[Copy]) -> Prediction | None:
     covered = [c for p in predictions for c in p.controllers]
     if len(set(covered)) < len(covered):
         return None
-    each = [p.filled for p in predictions]
+    each = [p.filled for p in predictions if p.filled is not None]
     settings, names = fill(settings_of(now), each)
-    filled = Filled(
-        frozenset().union(*(one.emptied for one in each)),
-        tuple(part for one in each for part in one.back),
-        {a: called.get(g, g) for one, called in zip(each, names, strict=True) for a, g in one.orphans.items()},
-    )
+    both = list(zip(copies, each, names, strict=True))
     return Prediction(
         settings=settings,
-        filled=filled,
-        called=tuple(w for copy, called in zip(copies, names, strict=True) for w in about_names(called, copy.name)),
+        called=tuple(words for copy, _, called in both for words in about_names(called, copy.name)),
         controllers=tuple(covered),
         wiped=tuple(w for p in predictions for w in p.wiped),
         warnings=tuple(w for p in predictions for w in p.warnings),
         moved=tuple(w for p in predictions for w in p.moved),
         also_returns=tuple(a for p in predictions for a in p.also_returns),
-        orphans=filled.orphans,
+        orphans={a: called.get(g, g) for _, one, called in both for a, g in one.orphans.items()},
     )
 
 

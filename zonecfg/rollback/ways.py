@@ -6,7 +6,6 @@ from typing import Any
 from msgspec import structs
 
 from zonecfg.compare.differences import differences
-from zonecfg.model.sections import SETTINGS
 from zonecfg.model.site import Site
 from zonecfg.results.change import Change, FigureMove, FindingsMoved
 from zonecfg.results.way import Exposure, Search, Step, Way, WayKind
@@ -266,8 +265,7 @@ def _apart(homes: Mapping[str, list[str]], actuators: Sequence[str]) -> bool:
 def _physical(plan: Site, then: Site) -> Iterator[Change]:
     """Give what differs from a plan though its settings are back: strokes, serials, cables and the like."""
     for change in differences(plan, then)[0]:
-        is_setting = change.section in SETTINGS or change.field == "group"
-        if change.consequence != "record" and not is_setting:
+        if change.consequence != "record":
             yield change
 
 
