@@ -107,7 +107,7 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
             text = f"{key}: firmware {b} recorded" if a is ABSENT else f"{key}: firmware {a} no longer recorded"
             yield _changed(sides, "recorded", section, key, path, a, b, "record", text)
         else:
-            by_type = _by_type(sides, section, key, path, a) if ABSENT in (a, b) else None
+            by_type = _by_type(sides, section, key, path, a)
             text = f"{name_of(section, key)}: {says(field, a, b, by_type)}"
             yield _changed(sides, "changed", section, key, path, a, b, of_field(section, field), text)
 
