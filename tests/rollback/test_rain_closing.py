@@ -120,6 +120,22 @@ def test_what_is_set_and_linked_goes_in_the_order_that_leaves_fewest_uncovered(d
     )
 
 
+@given(plants(several=False), plants(several=False))
+def test_moves_count_whom_rain_closes_where_they_are(data, other):
+    """Sashes of one actuator each, moved one by one on plain lists; where rain does not reach them they count."""
+    there = {g: {**fields, "actuators": other["groups"][g]["actuators"]} for g, fields in data["groups"].items()}
+    links, actions = state(data)
+    site = site_of(data)
+    held = {g: list(fields["actuators"]) for g, fields in data["groups"].items()}
+    for step in steps_between(site, settings_of(site), settings_of(site_of({**data, "groups": there}))).steps:
+        held = {g: [a for a in members if a not in step.actuators] for g, members in held.items()}
+        if step.do != "park":
+            held[step.group] += step.actuators
+        groups = {g: {**fields, "actuators": held[g]} for g, fields in data["groups"].items()}
+        assert step.uncovered == uncovered({**data, "groups": groups}, links, actions)
+    assert {g: sorted(members) for g, members in held.items()} == {g: sorted(f["actuators"]) for g, f in there.items()}
+
+
 def test_what_could_not_be_read_is_unknown_under_other_settings_too():
     site = site_of(plan(), frozenset({"openings/W-1/sheltered"}))
     assert "openings/W-1/sheltered" in with_settings(site, settings_of(site)).unknown
@@ -136,6 +152,8 @@ def test_the_limit_of_a_group_is_that_of_its_controller():
     assert limits_of_groups(one, settings_of(one)) == {"G": 4, "east": 4}
     two = site_of(plan(controllers={"C-1": {"type": "plain"}, "C-2": {"type": "small"}}, **sections))
     assert limits_of_groups(two, settings_of(two)) == {"east": 4}
+    turned = site_of(plan(controllers={"C-2": {"type": "small"}, "C-1": {"type": "plain"}}, **sections))
+    assert limits_of_groups(turned, settings_of(turned)) == {"east": 4}
     fresh = Settings(
         members={"new": (), "other": ()},
         links=frozenset(),

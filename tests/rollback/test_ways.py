@@ -197,7 +197,7 @@ def test_what_was_wiped_and_entered_again_is_tested_again():
     regrouped = {"G": {"actuators": ["A-1"]}, "H": {"actuators": ["A-2", "A-3", "A-4"]}}
     moved = laid_out(now, copied(now, groups=regrouped, links={}, wet_weather={}))["restore-then-mend", "copy a"]
     assert ("walk-test", "A-2") in {(test.test, test.id) for test in moved.retest}
-    bare = {**now, "links": {}}
+    bare = {**now, "links": {}, "wet_weather": {}}
     linked = laid_out(bare, then, design=now)["restore-then-mend", "copy a"]
     assert ("wet-test", "R-1") in {(test.test, test.id) for test in linked.retest}
 
@@ -559,6 +559,8 @@ def test_names_that_two_copies_make_are_kept_apart():
     settings, names = fill(stands, copies)
     assert names == [{"a": "a-b-c"}, {"a-b": "a-b-c-"}]
     assert settings.members.keys() == {"a", "a-b", "a-b-c", "a-b-c-"}
+    together = Filled(frozenset(), tuple(part for copy in copies for part in copy.back), {})
+    assert fill(stands, [together])[1] == [{"a": "a-b-c", "a-b": "a-b-c-"}]
 
 
 def test_of_a_group_in_several_the_members_of_all_stand_in_it():
