@@ -226,6 +226,15 @@ class TestRestrictor:
         (found,) = self.weak(data)
         assert found.at == "/actuators/A-2/hold_n"
 
+    def test_one_that_was_refused_does_not_hide_the_other(self):
+        data = window(NCC)
+        del data["types"]["actuators"]["chain"]["hold_n"]
+        data["actuators"]["A-2"] = {"type": "chain", "opening": "W-1", "stroke_mm": 100, "hold_n": 200}
+        refused = frozenset({"actuators/A-1/hold_n"})
+        (found,) = problems(data, "restrictor-strength-unknown", refused)
+        assert found.at == "/actuators/A-2/hold_n"
+        assert [lost.ids for lost in unknowns(data, "restrictor-strength-unknown", refused)] == [("A-1",)]
+
     def test_a_rule_without_a_force_asks_that_it_is_known(self):
         data = window(ADK, stroke=90)
         assert not self.weak(data)
@@ -233,7 +242,8 @@ class TestRestrictor:
         assert self.weak(data)
 
     @pytest.mark.parametrize("fields", [{"limit_by": "restrictor"}, {"limit_by": "release-by-tool"}, {"screen": "guard"},
-                                        {"stroke": 125}, {"drop": 1999}, {"use": "office"}])  # fmt: skip
+                                        {"stroke": 125}, {"drop": 1999}, {"use": "office"},
+                                        {"use": "office", "drop": 4000}])  # fmt: skip
     def test_where_no_limit_rests_on_it(self, fields):
         data = window(NCC, **fields)
         del data["types"]["actuators"]["chain"]["hold_n"]

@@ -156,6 +156,15 @@ class TestPlaces:
         data = plan(openings={"W-1": {"stays": "friction"}})
         assert [f.severity for f in found(data, "friction-stay-fitted")] == ["error"]
 
+    def test_where_no_state_is_known_every_check_of_the_site_says_so(self):
+        """Silence would be a pass. What reading and acceptances find needs no state."""
+        data = locked()
+        del data["state"]
+        because = "it is not known whether this is a plan, a plant or a copy"
+        told = {n.check for n in judged(data).not_checked if n.because == because}
+        assert told == {check for check, e in entries().items() if e.family not in {"reading", "acceptance"}}
+        assert found(data, "hand-lock-fitted") == []
+
     def test_findings_are_in_order_and_those_of_reading_are_kept(self):
         data = locked(rooms={"room": {"use": "office"}, "attic": {"use": "other"}})
         data["openings"]["W-1"]["sill_mm"] = 900
