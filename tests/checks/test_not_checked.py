@@ -243,3 +243,11 @@ def test_what_one_wing_lacks_silences_no_other(name, taken):
     found = problems(joined(bad, east), check)
     for both in (joined(bad, west, east), joined(bad, east, west)):
         assert {problem.about for problem in found} <= {problem.about for problem in problems(both, check, lost)}
+
+
+def test_actions_of_one_kind_that_could_not_be_read_silence_no_other():
+    """R-1 sees wind, and what that does is not known; R-2 sees rain, which nothing answers."""
+    data = changed(example("link-without-wet-action"), ["sensors/R-1/measures: wind"])
+    lost = frozenset({"strong_wind"})
+    assert unknowns(data, "link-without-wet-action", lost) == [Unknown("strong_wind could not be read", ("R-1",))]
+    assert [found.about for found in problems(data, "link-without-wet-action", lost)] == ["links/R-2/studio-south"]
