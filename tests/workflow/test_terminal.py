@@ -139,7 +139,7 @@ class TestStartUp:
         """Typer, Click and what they bring, and the standard library; nothing else."""
         loaded = self.modules(*arguments)
         assert not loaded & {*self.HEAVY, "msgspec"}
-        outside = {name for name in loaded if name not in sys.stdlib_module_names and not name.startswith("_")}
+        outside = {name for name in loaded if name not in sys.stdlib_module_names and not name.startswith(("_", "$"))}
         allowed = {
             "zonecfg",
             "typer",
