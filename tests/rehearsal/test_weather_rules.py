@@ -197,3 +197,13 @@ def test_what_another_controller_holds_is_not_reached_unless_they_share(sharing)
     assert [left.opening for left in answer.open_in_rain] == ["W-1", "W-2"][: 2 - sharing]
     told = [note.partition("do not hear")[1] or note.partition("does not move")[1] for note in answer.notes]
     assert told == ["do not hear"] * (not sharing) + ["does not move"]
+
+
+def test_a_smoke_stroke_that_no_actuator_has_is_told():
+    """The strategy asks for 500 mm, the actuator has 350 mm at most and is set to 300 mm: no test can prove it."""
+    chain = {"chain": {"speed_mm_s": 6, "stroke_mm": 300, "stroke_max_mm": 350}}
+    window = {"room": "hall", "smoke_vent": True, "smoke_stroke_mm": 500}
+    answer, _ = played(plant(types__actuators=chain, openings={"W-1": window}), fire_minute=1)
+    assert [note for note in answer.notes if "W-1" in note] == [
+        "W-1 cannot open the 500 mm that the fire strategy asks for: its actuators have 350 mm"
+    ]
