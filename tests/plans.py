@@ -17,8 +17,7 @@ from zonecfg.checks.registry import entry
 from zonecfg.document.reader import read
 from zonecfg.figures import Figures
 from zonecfg.model.build import build
-from zonecfg.model.fields import AS_WRITTEN
-from zonecfg.model.sections import TYPED
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -121,8 +120,8 @@ def example(name: str) -> Data:
     is nowhere.
     """
     check, _, stem = name.partition("/")
-    data: Any = read((ROOT / check / f"{stem or 'bad'}.yaml").read_bytes(), name, AS_WRITTEN).data
-    for section in TYPED:
+    data: Any = read((ROOT / check / f"{stem or 'bad'}.yaml").read_bytes(), name, grammar().as_written).data
+    for section in grammar().typed:
         kinds = data.get("types", {}).get(section, {})
         for thing, own in data.get(section, {}).items():
             data[section][thing] = {**copy.deepcopy(kinds.get(own.get("type"), {})), **own}

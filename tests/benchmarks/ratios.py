@@ -32,8 +32,8 @@ while get_event() is not None: pass"""
 CSAFE = "import sys, yaml; yaml.load(open(sys.argv[1], 'rb'), yaml.CSafeLoader)"
 OWN_READ = """import sys
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
-read(open(sys.argv[1], "rb").read(), "", AS_WRITTEN)"""
+from zonecfg.model.grammar import grammar
+read(open(sys.argv[1], "rb").read(), "", grammar().as_written)"""
 BOTH = "import sys, yaml; a, b = (yaml.load(open(p, 'rb'), yaml.CSafeLoader) for p in sys.argv[1:3])"
 DEEPDIFF = f"{BOTH}; from deepdiff import DeepDiff; DeepDiff(a, b, ignore_order=True)"
 JSONPATCH = f"{BOTH}; import jsonpatch; jsonpatch.make_patch(a, b)"

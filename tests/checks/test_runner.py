@@ -12,7 +12,7 @@ from zonecfg.checks.registry import Check, Entry, entries, entry, read_help
 from zonecfg.document.reader import read
 from zonecfg.errors import BrokenCheck, UnknownName
 from zonecfg.figures import Figures
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.results.finding import NotChecked, Problem, Related
 
 TODAY = date(2026, 11, 25)
@@ -21,7 +21,7 @@ CHECK = Check("hand-lock-fitted", "error", source="common practice")
 
 
 def judged(data, *, unknown=frozenset(), file="hall.yaml", reading=()):
-    document = read(as_yaml(data).encode(), "hall.yaml", AS_WRITTEN)
+    document = read(as_yaml(data).encode(), "hall.yaml", grammar().as_written)
     return runner.judge(
         Figures(site_of(data, unknown)),
         file=file,
@@ -133,7 +133,7 @@ class TestPlaces:
     def test_lines(self, related, words):
         lines = as_yaml(locked()).splitlines()
         at = [next(n for n, line in enumerate(lines, start=1) if line == f"{name}:") for name in ("openings", "groups")]
-        places = read(as_yaml(locked()).encode(), "hall.yaml", AS_WRITTEN).places
+        places = read(as_yaml(locked()).encode(), "hall.yaml", grammar().as_written).places
         told = runner.finding(
             CHECK, Problem("openings/W-1", "/openings/W-1/lock", "told", related), "hall.yaml", places
         )
@@ -170,7 +170,7 @@ class TestPlaces:
         data["openings"]["W-1"]["sill_mm"] = 900
         read_one = runner.finding(
             entry("unknown-key").check, Problem("rooms/attic", "/rooms/attic", "told"), "hall.yaml",
-            read(as_yaml(data).encode(), "hall.yaml", AS_WRITTEN).places,
+            read(as_yaml(data).encode(), "hall.yaml", grammar().as_written).places,
         )  # fmt: skip
         findings = judged(data, reading=[read_one]).findings
         assert {f.check for f in findings} >= {"unknown-key", "finger-trap", "hand-lock-fitted"}

@@ -13,7 +13,7 @@ from plans import changed, site_of
 
 from zonecfg.compare.differences import differences
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 
 LIBRARY = Path(__file__).parents[2] / "examples" / "compare" / "regrouped" / "before.yaml"
 BLOCKS = (Path(__file__).parent / "sentences.txt").read_text("utf-8").strip().split("\n\n")
@@ -22,7 +22,7 @@ BLOCKS = (Path(__file__).parent / "sentences.txt").read_text("utf-8").strip().sp
 @pytest.mark.parametrize("block", BLOCKS, ids=lambda block: block.partition("\n")[0][:80])
 def test_sentences(block):
     head, *sentences = (line.strip() for line in block.splitlines())
-    before = read(LIBRARY.read_bytes(), LIBRARY.name, AS_WRITTEN).data
+    before = read(LIBRARY.read_bytes(), LIBRARY.name, grammar().as_written).data
     after = deepcopy(before)
     for side, change in (part.split(" ", 1) for part in head.split(" | ")):
         for data, sides in ((before, "<="), (after, ">=")):

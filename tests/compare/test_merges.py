@@ -16,14 +16,14 @@ from zonecfg.compare.merge import merge
 from zonecfg.compare.patch import patch
 from zonecfg.compare.sides import ABSENT
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 
 LIBRARY = Path(__file__).parents[2] / "examples" / "compare" / "regrouped" / "before.yaml"
 BLOCKS = (Path(__file__).parent / "merges.txt").read_text("utf-8").strip().split("\n\n")
 
 
 def three_of(head):
-    base = read(LIBRARY.read_bytes(), LIBRARY.name, AS_WRITTEN).data
+    base = read(LIBRARY.read_bytes(), LIBRARY.name, grammar().as_written).data
     edits = [part.split(" ", 1) for part in head.split(" | ")]
     changed(base, [change for side, change in edits if side == "base"])
     return (base, *(changed(deepcopy(base), [c for of, c in edits if of == side]) for side in ("ours", "theirs")))

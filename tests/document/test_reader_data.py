@@ -11,7 +11,7 @@ from ruamel.yaml.nodes import MappingNode, ScalarNode
 from yaml_texts import PLAIN, documents
 
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 
 
 def by_ruamel(text: str) -> Any:
@@ -124,7 +124,7 @@ class TestAsWritten:
 
     def test_numbers_stay_as_written_in_named_fields_and_lists(self):
         text = "serial: 0070\nfrom: 101\nlist: [101, 1e3, true]\nwidth_mm: 0900\n101: {room: 7}\n"
-        data = read(text.encode(), "f", AS_WRITTEN).data
+        data = read(text.encode(), "f", grammar().as_written).data
         assert data == {
             "serial": "0070",
             "from": "101",
@@ -134,13 +134,13 @@ class TestAsWritten:
         }
 
     def test_below_own_keys_every_value_is_as_yaml_has_it(self):
-        data = read(b"x-mine: {serial: 0070, list: [1, true, ~]}\n", "f", AS_WRITTEN).data
+        data = read(b"x-mine: {serial: 0070, list: [1, true, ~]}\n", "f", grammar().as_written).data
         assert data == {"x-mine": {"serial": 70, "list": [1, True, None]}}
 
     def test_a_missing_name_is_not_the_text_of_nothing(self):
-        assert read(b"serial:\nroom: ~\n", "f", AS_WRITTEN).data == {"serial": None, "room": None}
+        assert read(b"serial:\nroom: ~\n", "f", grammar().as_written).data == {"serial": None, "room": None}
 
     @given(st.sampled_from([*PLAIN]))
     def test_a_plain_word_in_a_named_field_is_text_or_nothing(self, text):
-        data = read(f"{{serial: '{text.replace(chr(39), chr(39) * 2)}'}}".encode(), "f", AS_WRITTEN).data
+        data = read(f"{{serial: '{text.replace(chr(39), chr(39) * 2)}'}}".encode(), "f", grammar().as_written).data
         assert data == {"serial": text}

@@ -17,8 +17,7 @@ from yaml_styles import styled
 from zonecfg.document.arrange import arranged
 from zonecfg.document.reader import read
 from zonecfg.errors import CannotWrite
-from zonecfg.model.fields import AS_WRITTEN
-from zonecfg.model.order import keys_at
+from zonecfg.model.grammar import grammar
 from zonecfg.workflow.format import in_order
 from zonecfg.workflow.paths import Found
 
@@ -27,7 +26,7 @@ HEAD = "format: zonecfg-site/1\nstate: as-designed\nsite:\n  name: A\n"
 
 
 def formatted(text):
-    return in_order(read(text.encode(), "x", AS_WRITTEN), Found(Path("x"), "x"))
+    return in_order(read(text.encode(), "x", grammar().as_written), Found(Path("x"), "x"))
 
 
 def other_reader(text):
@@ -59,7 +58,7 @@ def test_laws(drawn):
         line.strip() for line in text.splitlines() if "{" not in line
     )
     assert formatted(new) == new
-    data = read(new.encode(), "x", AS_WRITTEN).data
+    data = read(new.encode(), "x", grammar().as_written).data
     assert data == site
     _in_order(data, (), site)
 
@@ -68,7 +67,7 @@ def _in_order(value, path, before):
     """Fields as the model has them; ids as people had them."""
     if not isinstance(value, dict) or (path and path[-1].startswith("x-")):
         return
-    known = keys_at(path)
+    known = grammar().keys_at(path)
     if known:
         ranked = [known.index(key) for key in value if key in known]
         assert ranked == sorted(ranked), path
@@ -119,7 +118,10 @@ def test_a_last_block_of_text_without_a_line_end_is_left_alone():
     """A new line behind it would be part of its text."""
     text = "site: {name: A}\nstate: as-designed\nformat: zonecfg-site/1\nx-b: 1\nx-a: |\n  two\n  lines"
     try:
-        assert read(formatted(text).encode(), "x", AS_WRITTEN).data == read(text.encode(), "x", AS_WRITTEN).data
+        assert (
+            read(formatted(text).encode(), "x", grammar().as_written).data
+            == read(text.encode(), "x", grammar().as_written).data
+        )
     except CannotWrite as refused:
         assert "order" in str(refused)  # noqa: PT017  (either is right)
 
@@ -195,8 +197,8 @@ class TestCommand:
 @given(st.data())
 def test_own_data_keeps_its_order(data):
     site = data.draw(strategies.sites()) | {"x-own": {"b": {"name": 1, "actuators": 2}, "a": [{"check": 1}, {"at": 2}]}}
-    document = read(as_yaml(site).encode(), "x", AS_WRITTEN)
-    new = read(arranged(document, keys_at).encode(), "x", AS_WRITTEN).data
+    document = read(as_yaml(site).encode(), "x", grammar().as_written)
+    new = read(arranged(document, grammar().keys_at).encode(), "x", grammar().as_written).data
     assert list(new["x-own"]) == ["b", "a"]
     assert list(new["x-own"]["b"]) == ["name", "actuators"]
 

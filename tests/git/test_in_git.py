@@ -8,7 +8,7 @@ from sites import as_yaml, site_data
 from three_sides import chosen, commented
 
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 
 BASE = site_data(24)
 TEXT = as_yaml(BASE)
@@ -45,7 +45,7 @@ def branches(folder, ours, theirs, *, drivers=True, text=TEXT):
 
 
 def data_of(text):
-    return read(text.encode(), "x", AS_WRITTEN).data
+    return read(text.encode(), "x", grammar().as_written).data
 
 
 @pytest.mark.parametrize("drivers", [True, False])

@@ -13,7 +13,7 @@ from yaml_styles import styled
 
 from zonecfg.compare.merge import merge as merge_data
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.workflow.check import check_state
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.merge import merge
@@ -31,7 +31,7 @@ def merged(folder, base, ours, theirs, **options):
 
 
 def data_of(text):
-    document = read(text.encode(), "x", AS_WRITTEN)
+    document = read(text.encode(), "x", grammar().as_written)
     assert not [f for f in document.faults if f.severity == "error"], text
     return document.data
 
@@ -252,7 +252,7 @@ def test_an_acceptance_taken_back_opens_its_finding_again(tmp_path):
     from marked_examples import ROOT
 
     text = (ROOT / "single-sensor" / "bad.yaml").read_text("utf-8")
-    at = next(f.at for f in check_state(Loader().state_of(read(text.encode(), "x", AS_WRITTEN), tmp_path / "x"), TODAY).findings
+    at = next(f.at for f in check_state(Loader().state_of(read(text.encode(), "x", grammar().as_written), tmp_path / "x"), TODAY).findings
               if f.check == "single-sensor")  # fmt: skip
     accepted = text + f"\naccepted:\n  - {{check: single-sensor, at: {at}, because: So.}}\n"
     answer = merged(tmp_path, accepted, accepted + "x-a: 1\n", text)

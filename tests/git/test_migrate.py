@@ -7,7 +7,7 @@ import pytest
 
 from zonecfg.document.reader import read
 from zonecfg.document.rewrite import renamed, rewritten
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import join
 from zonecfg.workflow.migrate import STEPS, migrate
 
@@ -41,16 +41,16 @@ def centimetres_to_millimetres(document):
     for fields in data.get("openings", {}).values():
         fields["width"] *= 10
     data["format"] = "zonecfg-site/1"
-    text, _ = rewritten(document, data, as_text=AS_WRITTEN)
-    again = read(text.encode(), document.file, AS_WRITTEN)
+    text, _ = rewritten(document, data, as_text=grammar().as_written)
+    again = read(text.encode(), document.file, grammar().as_written)
     return renamed(again, {join("openings", key, "width"): "width_mm" for key in data.get("openings", {})})
 
 
 def spaces_to_rooms(document):
     """From 00 to 0: another name for the section."""
     data = {**document.data, "format": "zonecfg-site/0"}
-    text, _ = rewritten(document, data, as_text=AS_WRITTEN)
-    again = read(text.encode(), document.file, AS_WRITTEN)
+    text, _ = rewritten(document, data, as_text=grammar().as_written)
+    again = read(text.encode(), document.file, grammar().as_written)
     return renamed(again, {"/spaces": "rooms"})
 
 

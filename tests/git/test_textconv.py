@@ -10,7 +10,7 @@ from sites import as_yaml
 from three_sides import commented, said, three
 
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.report.facts import facts
 from zonecfg.workflow.textconv import textconv
 
@@ -99,7 +99,7 @@ def test_a_line_a_fact_in_the_formats_order():
         "actuators: {A-10: {type: t}, A-2: {}}\nlinks: {R-1: [G, H]}\nterminators: [C-1]\nx-own: {b: [2, 1]}\n"
         "wet_weather: {G: {open_percent: 10}}\naccepted: [{check: c, at: /groups/G, because: So.}]\n"
     )
-    assert facts(read(text.encode(), "x", AS_WRITTEN).data) == [
+    assert facts(read(text.encode(), "x", grammar().as_written).data) == [
         "format: zonecfg-site/1",
         "state: as-designed",
         "site name: A",

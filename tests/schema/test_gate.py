@@ -14,7 +14,7 @@ from strategies import sites
 
 from zonecfg import schema
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import join, split
 from zonecfg.workflow.load import Loader
 
@@ -149,7 +149,7 @@ def test_what_is_left_is_sound_but_for_what_is_missing(data):
 def test_words_and_places(tmp_path, text, check, at, line, column, words):
     """One finding a fault, on the narrowest node."""
     raw = f"format: zonecfg-site/1\nstate: as-designed\nsite: {{name: Quarry Hill House}}\n{text}\n".encode()
-    state = Loader().state_of(read(raw, "plan.yaml", AS_WRITTEN), tmp_path / "plan.yaml")
+    state = Loader().state_of(read(raw, "plan.yaml", grammar().as_written), tmp_path / "plan.yaml")
     found = [f for f in state.findings if f.check != "unknown-reference"]
     assert [(f.check, f.at, f.line, f.column) for f in found] == [(check, at, line, column)]
     assert words in found[0].message

@@ -13,9 +13,8 @@ from marked_examples import cases
 
 from zonecfg.document.reader import read
 from zonecfg.model import evidence
-from zonecfg.model.fields import AS_WRITTEN, Part
-from zonecfg.model.schemas import SCHEMAS, field_infos
-from zonecfg.model.sections import ORDER, THINGS
+from zonecfg.model.grammar import grammar
+from zonecfg.model.schemas import SCHEMAS
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "schemas"
@@ -108,30 +107,27 @@ def test_every_unit_in_a_key_is_the_unit_of_the_field():
         "v": "V", "a": "A", "s": "s", "minutes": "min", "deg": "°", "c": "°C", "ohm": "Ω", "percent": "%",
     }  # fmt: skip
     wrong = []
-    for part in _all_parts(Part):
-        for name, info in field_infos(part).items():
+    for part, node in grammar().parts.items():
+        for name, inner in node.keys.items():
+            unit = inner.said.unit
             ending = next((end for end in units if name.endswith(f"_{end}")), None)
             if name in {"actuators_per_group", "groups_per_sensor", "saved_copy_keeps"}:
                 ending = None
             expected = units.get(ending or "")
-            if info["unit"] != expected and not (expected == "V" and info["unit"] == "V DC"):
-                wrong.append((part.__name__, name, info["unit"], expected))
+            if unit != expected and not (expected == "V" and unit == "V DC"):
+                wrong.append((part.__name__, name, unit, expected))
     assert [entry for entry in wrong if entry[1] != "bit_rate"] == []
-
-
-def _all_parts(root: type[Part]) -> list[type[Part]]:
-    return [part for child in root.__subclasses__() for part in (child, *_all_parts(child))]
 
 
 def test_sections_in_their_order():
     """The order of the format's own table."""
-    assert list(ORDER) == [
+    assert list(grammar().order) == [
         "format", "state", "site", "catalogue", "types", "rooms", "openings", "controllers", "supplies", "actuators",
         "groups", "sensors", "links", "wet_weather", "strong_wind", "junctions", "cables", "terminators", "record",
         "saved",
         "accepted",
     ]  # fmt: skip
-    assert set(committed("site")["$defs"]["Site"]["properties"]) == set(ORDER)
+    assert set(committed("site")["$defs"]["Site"]["properties"]) == set(grammar().order)
 
 
 def test_what_is_read_as_written_is_what_names_something():
@@ -146,16 +142,16 @@ def test_what_is_read_as_written_is_what_names_something():
         for name, part in body.get("properties", {}).items():
             plain = part.get("type") == "string" and "enum" not in part and "format" not in part
             (texts if plain else others).add(name)
-    sections = set(ORDER) | set(THINGS)
-    assert texts - words == set(AS_WRITTEN)
-    assert not AS_WRITTEN & (others - sections)
+    sections = set(grammar().order) | set(grammar().things)
+    assert texts - words == set(grammar().as_written)
+    assert not grammar().as_written & (others - sections)
     assert evidence.Acceptance.__name__ in schema["$defs"]
 
 
-@pytest.mark.parametrize("name", sorted(AS_WRITTEN))
+@pytest.mark.parametrize("name", sorted(grammar().as_written))
 def test_a_plain_number_is_text_there(name):
     """``0070`` keeps its zeros, as the format promises for what labels say."""
-    assert read(f"{name}: 0070\n".encode(), "f", AS_WRITTEN).data == {name: "0070"}
+    assert read(f"{name}: 0070\n".encode(), "f", grammar().as_written).data == {name: "0070"}
 
 
 class TestCheckJsonschema:

@@ -17,7 +17,7 @@ from sites import as_yaml
 
 from zonecfg.checks.registry import entries
 from zonecfg.document.reader import read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.results.finding import Findings
 from zonecfg.workflow.check import check_state, outcome_of
 from zonecfg.workflow.load import Loader
@@ -34,7 +34,7 @@ _WRONG: Any = ["neither", {"this": "nor that"}]
 
 def judged(data: Any, path: Path) -> Findings:
     """Check data as if it stood in a file."""
-    document = read(as_yaml(data).encode(), path.name, AS_WRITTEN)
+    document = read(as_yaml(data).encode(), path.name, grammar().as_written)
     assert document.data is not None
     return outcome_of([check_state(Loader().state_of(document, path), TODAY)]).findings
 
@@ -67,7 +67,7 @@ def _held(answer: Findings) -> set[tuple[str, str]]:
 
 
 def _readable(case: Path) -> bool:
-    document = read(case.read_bytes(), case.name, AS_WRITTEN)
+    document = read(case.read_bytes(), case.name, grammar().as_written)
     return not document.faults and isinstance(document.data, dict) and "catalogue" not in document.data
 
 
@@ -76,7 +76,7 @@ CASES = [case for case in cases() if case.parent.name not in READING and _readab
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.parent.name}/{case.stem}")
 def test_never_guessed_never_silent(case):
-    data = read(case.read_bytes(), case.name, AS_WRITTEN).data
+    data = read(case.read_bytes(), case.name, grammar().as_written).data
     before = _held(judged(data, case))
     for path in places(data):
         answer = judged(spoilt(data, path), case)

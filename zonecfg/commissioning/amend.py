@@ -10,7 +10,7 @@ from zonecfg.commissioning.filled import Entry, Filled
 from zonecfg.commissioning.raw import refuse
 from zonecfg.commissioning.values import Value
 from zonecfg.model.evidence import ActuatorRecord, Record
-from zonecfg.model.sections import ORDER
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.pointer import join
 from zonecfg.results.recorded import Blank
@@ -69,7 +69,7 @@ def order(base: Site) -> dict[str, Sequence[str]]:
         "buses": list(base.controllers),
     }
     return {
-        "": ORDER,
+        "": grammar().order,
         "/record": [field.encode_name for field in msgspec.structs.fields(Record)],
         **{join("record", section): ids for section, ids in things.items()},
         **{join("record", "actuators", actuator): fields for actuator in base.actuators},

@@ -1,14 +1,11 @@
 """The columns of the worksheet: what is told of each thing, and what is to be filled in."""
 
 from collections.abc import Callable
-from typing import Any, Literal, get_args, get_type_hints
+from typing import Literal, get_args
 
-import msgspec
 from msgspec import Struct
 
-from zonecfg.model.equipment import Actuator, Controller, Sensor
-from zonecfg.model.evidence import ActuatorRecord, BusRecord, ControllerRecord, GroupRecord, SensorRecord
-from zonecfg.model.fields import Part
+from zonecfg.model.grammar import Node, grammar
 from zonecfg.results.pointer import join
 
 Kind = Literal["text", "number", "count", "choice", "flag", "day"]
@@ -98,29 +95,30 @@ def told(key: str, title: str, width: float = 10) -> Column:
     return Column(key=key, title=title, width=width)
 
 
-def _filled(part: type[Part], key: str, title: str, home: str, width: float = 10) -> Column:
+def _filled(home: str, key: str, title: str, width: float = 10) -> Column:
     """Take kind, unit and bounds of a column from the field of the plan it goes to."""
-    arms = get_args(get_type_hints(part, include_extras=True)[key])
-    annotated = next(arm for arm in arms if hasattr(arm, "__metadata__"))
-    inner, meta = annotated.__origin__, annotated.__metadata__[0]
-    extra: dict[str, Any] = meta.extra
-    kind, choices = _kind(inner, meta)
+    node = grammar().of(home.replace("/", "."), key)
+    if node is None:
+        raise LookupError(f"{home} has no field {key}")
+    kind, choices = _kind(node)
+    meta, said = node.meta, node.said
     return Column(
         key=key,
-        title=f"{title}, {extra['unit']}" if extra["unit"] else title,
+        title=f"{title}, {said.unit}" if said.unit else title,
         width=width,
         home=f"{home}/{{id}}/{key}",
         kind=kind,
-        unit=extra["unit"],
+        unit=said.unit,
         choices=choices,
         above=meta.gt,
         least=meta.ge,
         most=meta.le,
-        doc=extra["doc"],
+        doc=said.doc,
     )
 
 
-def _kind(inner: Any, meta: msgspec.Meta) -> tuple[Kind, tuple[str, ...]]:
+def _kind(node: Node) -> tuple[Kind, tuple[str, ...]]:
+    inner, meta = node.of, node.meta
     if inner is bool:
         return "flag", ("yes", "no")
     if inner is float:
@@ -151,14 +149,14 @@ TABLES: dict[str, Table] = {
                 told("group", "Group", 13),
                 told("cables", "Cables", 12),
                 told("planned_serial", "Serial planned", 11),
-                _filled(Actuator, "serial", "Serial", "actuators", 12),
-                _filled(ActuatorRecord, "measured_stroke_mm", "Measured stroke", "record/actuators", 8.5),
-                _filled(ActuatorRecord, "measured_gap_mm", "Measured gap", "record/actuators", 8.5),
-                _filled(ActuatorRecord, "voltage_moving_v", "Voltage while moving", "record/actuators", 8.5),
-                _filled(ActuatorRecord, "calibrated", "Calibrated", "record/actuators", 9),
-                _filled(ActuatorRecord, "walk_test", "Walk test", "record/actuators", 8),
-                _filled(ActuatorRecord, "date", "Date", "record/actuators", 10),
-                _filled(ActuatorRecord, "by", "By", "record/actuators", 10),
+                _filled("actuators", "serial", "Serial", 12),
+                _filled("record/actuators", "measured_stroke_mm", "Measured stroke", 8.5),
+                _filled("record/actuators", "measured_gap_mm", "Measured gap", 8.5),
+                _filled("record/actuators", "voltage_moving_v", "Voltage while moving", 8.5),
+                _filled("record/actuators", "calibrated", "Calibrated", 9),
+                _filled("record/actuators", "walk_test", "Walk test", 8),
+                _filled("record/actuators", "date", "Date", 10),
+                _filled("record/actuators", "by", "By", 10),
             ),
         ),
         Table(
@@ -169,8 +167,8 @@ TABLES: dict[str, Table] = {
                 told("name", "Name", 34),
                 told("controller", "Controller", 11),
                 told("members", "Actuators", 46),
-                _filled(GroupRecord, "walk_test", "Walk test", "record/groups", 12),
-                _filled(GroupRecord, "moved_after_s", "Moved after", "record/groups", 12),
+                _filled("record/groups", "walk_test", "Walk test", 12),
+                _filled("record/groups", "moved_after_s", "Moved after", 12),
             ),
         ),
         Table(
@@ -184,9 +182,9 @@ TABLES: dict[str, Table] = {
                 told("controller", "Controller", 11),
                 told("groups", "Groups it acts on", 46),
                 told("planned_serial", "Serial planned", 12),
-                _filled(Sensor, "serial", "Serial", "sensors", 14),
-                _filled(SensorRecord, "wet_test", "Wet test", "record/sensors", 10),
-                _filled(SensorRecord, "settled_after_s", "Settled after", "record/sensors", 10),
+                _filled("sensors", "serial", "Serial", 14),
+                _filled("record/sensors", "wet_test", "Wet test", 10),
+                _filled("record/sensors", "settled_after_s", "Settled after", 10),
             ),
         ),
         Table(
@@ -199,11 +197,11 @@ TABLES: dict[str, Table] = {
                 told("actuators", "Actuators planned", 10),
                 told("expected_ohm", "Resistance across the bus, Ω", 14),
                 told("planned_serial", "Serial planned", 12),
-                _filled(Controller, "serial", "Serial", "controllers", 14),
-                _filled(Controller, "firmware", "Firmware", "controllers", 12),
-                _filled(ControllerRecord, "actuators_counted", "Actuators counted", "record/controllers"),
-                _filled(ControllerRecord, "fire_test", "Fire test", "record/controllers"),
-                _filled(BusRecord, "bus_ohm", "Measured across the bus", "record/buses", 13),
+                _filled("controllers", "serial", "Serial", 14),
+                _filled("controllers", "firmware", "Firmware", 12),
+                _filled("record/controllers", "actuators_counted", "Actuators counted"),
+                _filled("record/controllers", "fire_test", "Fire test"),
+                _filled("record/buses", "bus_ohm", "Measured across the bus", 13),
             ),
         ),
     )

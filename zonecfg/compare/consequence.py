@@ -2,72 +2,26 @@
 
 from collections.abc import Iterable
 
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.change import Consequence
 
-_SAFETY = frozenset(
-    "hinge opens width_mm height_mm sash_mass_kg glass_mm pitch_deg actuator_at_mm sill_mm drop_mm stays friction_n "
-    "pivot_brackets screen barrier_mm limit_by protection lock smoke_vent smoke_stroke_mm escape hand_release "
-    "seal_n_per_m stroke_mm kind stroke_max_mm thrust_n push_n pull_n hold_n along_hinge_max_mm hinge_to_edge_min_mm "
-    "fire_command_outranks wind_m_s rules.falls rules.escape use".split()
-)
-_WEATHER = frozenset("facade_deg sheltered measures wind_above_m_s if_lost responds_s shares_sensors".split())
-_AIR = frozenset("floor_area_m2 other_openings_m2 mechanical_air outdoor_c indoor_c rules.ventilation storey".split())
-_ELECTRICAL = frozenset(
-    "voltage_v voltage_min_v running_a peak_a idle_a bus_unit_load sync duty_percent bus_end_resistor output_v "
-    "output_min_v output_a fuse_a battery connects".split()
-)
-_RECORD = frozenset("name reference revision date serial by because".split())
-_BY_SECTION: dict[str, Consequence] = {
-    "links": "weather",
-    "wet_weather": "weather",
-    "strong_wind": "weather",
-    "sensors": "weather",
-    "cables": "electrical",
-    "supplies": "electrical",
-    "junctions": "electrical",
-    "terminators": "electrical",
-    "rooms": "air",
-    "openings": "safety",
-    "actuators": "operation",
-    "controllers": "operation",
-    "groups": "operation",
-    "site": "record",
-}
 
-
-def of_field(section: str, field: str) -> Consequence:
-    """Class a change of one field of a thing or type."""
-    if field.startswith("x-"):
-        return "record"
-    base = section.removeprefix("types.")
-    first, _, _ = field.partition(".")
-    for names, consequence in (
-        (_SAFETY, "safety"),
-        (_WEATHER, "weather"),
-        (_AIR, "air"),
-        (_ELECTRICAL, "electrical"),
-        (_RECORD, "record"),
-    ):
-        if field in names or first in names:
-            return consequence  # type: ignore[return-value]
-    if first == "bus":
-        return "electrical"
-    if base == "openings" and first == "room":
-        return "air"
-    return _BY_SECTION.get(base, "record") if base != "sensors" else "operation"
+def of_field(section: str, *path: str) -> Consequence:
+    """Class a change of one field of a thing or type, or of the whole site: as the model declares it."""
+    node = grammar().of(section, *path)
+    return "record" if node is None else node.touches
 
 
 def of_thing(section: str, key: str, sites: tuple[Site, Site]) -> Consequence:
     """Class the coming or going of a whole thing."""
     base = section.removeprefix("types.")
-    if key.startswith("x-"):
-        return "record"
     if base == "groups":
         return of_groups([key], sites)
     if section == "actuators":
         return of_membership((key, key), sites)
-    return _BY_SECTION.get(base, "record")
+    node = grammar().of(base)
+    return "record" if node is None else node.touches
 
 
 def of_membership(actuators: tuple[str, str], sites: tuple[Site, Site]) -> Consequence:

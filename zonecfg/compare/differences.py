@@ -1,16 +1,16 @@
 """Two sites to changes: each told once, as what it means."""
 
-from zonecfg.compare.match import Renames
 from zonecfg.compare.records import of_acceptances, of_records, of_terminators
+from zonecfg.compare.rename import Names
 from zonecfg.compare.settings import of_links, of_members
 from zonecfg.compare.sides import Sides
 from zonecfg.compare.things import moved_serials, of_section, renamed
-from zonecfg.model.sections import ORDER
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.change import Change
 
 
-def differences(before: Site, after: Site) -> tuple[list[Change], Renames]:
+def differences(before: Site, after: Site) -> tuple[list[Change], Names]:
     """List what differs between two sites.
 
     Parameters
@@ -47,4 +47,5 @@ def differences(before: Site, after: Site) -> tuple[list[Change], Renames]:
 
 def _rank(section: str) -> int:
     base = section.partition(".")[0]
-    return ORDER.index(base) if base in ORDER else len(ORDER)
+    order = grammar().order
+    return order.index(base) if base in order else len(order)

@@ -3,30 +3,26 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from zonecfg.compare.rename import Names
 from zonecfg.compare.view import View, renamed_view
-
-Renames = dict[str, dict[str, str]]
-"""Section to old id to new id."""
-
-_WITH_SERIAL = ("actuators", "sensors", "controllers")
-_BY_CONTENT = (
-    "rooms", "openings", "controllers", "supplies", "actuators", "sensors", "junctions", "groups", "cables",
-)  # fmt: skip
+from zonecfg.model.grammar import grammar
 
 
-def renames(before: View, after: View) -> Renames:
+def renames(before: View, after: View) -> Names:
     """Find things whose id changed.
 
     A thing is renamed where its serial is the same; else where all its fields are equal, everything that named the
     old id names the new one, and no other thing would fit. What is not certain is told as removed and added.
     """
-    found: Renames = {}
-    for section in _WITH_SERIAL:
+    plan = grammar()
+    own_ids = [name for name in plan.things if plan.holder(name).said.keyed_by is None]
+    found: dict[str, dict[str, str]] = {}
+    for section in (name for name in own_ids if "serial" in plan.things[name].keys):
         for old, new in _by_serial(before.things[section], after.things[section]):
             found.setdefault(section, {})[old] = new
     while True:
         moved = renamed_view(before, found)
-        fresh = {section: pairs for section in _BY_CONTENT if (pairs := dict(_by_content(section, moved, after)))}
+        fresh = {section: pairs for section in own_ids if (pairs := dict(_by_content(section, moved, after)))}
         if not fresh:
             return found
         for section, pairs in fresh.items():
@@ -45,10 +41,10 @@ def _by_serial(before: Mapping[str, Any], after: Mapping[str, Any]) -> Iterator[
 
 
 def by_serial(things: Mapping[str, Any]) -> dict[str, str]:
-    """Ids by serial, where a serial stands once; the user's own keys are no things."""
+    """Ids by serial, where a serial stands once."""
     found: dict[str, list[str]] = {}
     for key, fields in things.items():
-        if not key.startswith("x-") and "serial" in fields:
+        if "serial" in fields:
             found.setdefault(fields["serial"], []).append(key)
     return {serial: keys[0] for serial, keys in found.items() if len(keys) == 1}
 
@@ -58,7 +54,7 @@ def _one_sided(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[set
 
 
 def _only_in(one: Mapping[str, Any], other: Mapping[str, Any]) -> set[str]:
-    return {key for key in one if key not in other and not key.startswith("x-")}
+    return {key for key in one if key not in other}
 
 
 def _by_content(section: str, before: View, after: View) -> Iterator[tuple[str, str]]:

@@ -7,12 +7,9 @@ from msgspec import Struct
 
 from zonecfg.compare.sets import Ids, Members, agree, as_data, field, laid_out, woven
 from zonecfg.compare.sides import ABSENT
-from zonecfg.compare.tied import Thing, going_along, homes, is_node, removed_and_changed, thing_at
-from zonecfg.compare.view import RECORDS
-from zonecfg.model.sections import TYPED
+from zonecfg.compare.tied import Thing, are_disputed, going_along, homes, removed_and_changed
+from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import join
-
-_SECTIONS = {*(("types", name) for name in TYPED), *(("record", part) for part in RECORDS)}
 
 
 class Conflict(Struct, frozen=True):
@@ -89,7 +86,7 @@ class _Merge:
         """Give a value as it stands with conflicts decided for ours, and for theirs."""
         if agree(o, t):
             return o, o
-        if thing_at(path) in self._tied:
+        if grammar().thing_at(path) in self._tied:
             return self._conflict(path, b, o, t)
         if isinstance(o, Members) and isinstance(t, Members):
             return o, o  # its members are those whose home it is
@@ -101,7 +98,7 @@ class _Merge:
             ours, theirs = self._ids(path, b, *(Ids() if value is ABSENT else value for value in (o, t)))
             return ours or ABSENT, theirs or ABSENT
         holds = all(value is ABSENT or isinstance(value, dict) for value in (o, t))
-        if holds and (len(path) < 2 or path in _SECTIONS):
+        if holds and (len(path) < 2 or _holds_things(path)):
             return self._sections(path, b, o, t)
         if isinstance(o, dict) and isinstance(t, dict) and not _of_two_actuators(path, o, t):
             return self._mappings(path, b, o, t)
@@ -134,10 +131,12 @@ class _Merge:
     def _ids(self, path: tuple[str, ...], b: Any, o: Ids, t: Ids) -> tuple[Ids, Ids]:
         base = set(b) if isinstance(b, Ids) else set()
         ours, theirs = set(o) & set(t), set(o) & set(t)
+        node = grammar().at(path)
+        refers = node.each.said.refers if node is not None and node.each is not None else None
         for name in dict.fromkeys((*o, *t)):
             if name in ours:
                 continue
-            if self._names_disputed(path, name):
+            if are_disputed(self._tied, refers, name):
                 held = name if name in base else ABSENT
                 here, there = (name if name in side else ABSENT for side in (o, t))
                 self._conflicts.append(Conflict((*path, name), held, here, there))
@@ -146,11 +145,6 @@ class _Merge:
                 ours.add(name)
                 theirs.add(name)
         return Ids(woven(o, t, ours)), Ids(woven(o, t, theirs))
-
-    def _names_disputed(self, path: tuple[str, ...], name: str) -> bool:
-        if path[0] == "links":
-            return ("groups", name) in self._tied
-        return path == ("terminators",) and is_node(self._tied, name)
 
     def _with_members(self, data: Any, side: int) -> Any:
         """Put the members into the groups, in the order of ours."""
@@ -166,6 +160,11 @@ class _Merge:
                 wanted = {member for member in (*o, *t) if group in self._homes[side][member]}
                 filled[group] = {**fields, "actuators": Ids(woven(o, t, wanted))}
         return {**data, "groups": filled}
+
+
+def _holds_things(path: tuple[str, ...]) -> bool:
+    node = grammar().at(path)
+    return node is not None and node.kind == "map" and node.each is not None and node.each.kind == "part"
 
 
 def _of_two_actuators(path: tuple[str, ...], o: Any, t: Any) -> bool:

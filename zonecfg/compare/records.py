@@ -5,9 +5,8 @@ from typing import Any
 
 from zonecfg.compare.patch import same
 from zonecfg.compare.sides import ABSENT, Sides
-from zonecfg.compare.view import RECORDS
 from zonecfg.compare.words import field_words, says, shown
-from zonecfg.model.sections import NODES
+from zonecfg.model.grammar import grammar
 from zonecfg.results.change import Change, Kind
 from zonecfg.results.pointer import join
 from zonecfg.results.words import listed
@@ -15,7 +14,7 @@ from zonecfg.results.words import listed
 
 def of_terminators(sides: Sides) -> Iterator[Change]:
     """Tell the resistors that were added or removed."""
-    old_ids = {new: old for section in NODES for new, old in sides.old.get(section, {}).items()}
+    old_ids = {new: old for section in grammar().nodes for new, old in sides.old.get(section, {}).items()}
     for node in sorted(sides.before.terminators ^ sides.after.terminators):
         gone = node in sides.before.terminators
         listed_nodes = sides.sites[0 if gone else 1].terminators
@@ -35,7 +34,8 @@ def of_terminators(sides: Sides) -> Iterator[Change]:
 
 def of_records(sides: Sides) -> Iterator[Change]:
     """Tell what was recorded."""
-    for part, section in RECORDS.items():
+    for part, node in grammar().root.keys["record"].keys.items():
+        section = node.section or part
         before, after = sides.before.record[part], sides.after.record[part]
         for key in dict.fromkeys((*before, *after)):
             old, new = before.get(key, ABSENT), after.get(key, ABSENT)
@@ -47,7 +47,7 @@ def of_records(sides: Sides) -> Iterator[Change]:
 
 
 def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
-    old_key = sides.old_id(RECORDS[section.split(".")[1]], key)
+    old_key = sides.old_id(grammar().holder(section).section or "", key)
     if not isinstance(old, dict) or not isinstance(new, dict):
         if same(old, new):
             return

@@ -5,7 +5,9 @@ from typing import Any
 
 from zonecfg.compare.patch import same
 from zonecfg.compare.sides import ABSENT
-from zonecfg.compare.view import SETS, acceptances
+from zonecfg.compare.view import acceptances
+from zonecfg.model.grammar import Node, grammar
+from zonecfg.results.own import is_own
 
 
 class Ids(tuple[str, ...]):
@@ -15,7 +17,7 @@ class Ids(tuple[str, ...]):
 
 
 class Members(Ids):
-    """The members of a group."""
+    """A list of ids of which each may stand in one list only: the members of a group."""
 
     __slots__ = ()
 
@@ -24,17 +26,21 @@ class Named(dict[str, Any]):
     """A list of mappings, each under the name of what it is about."""
 
 
-def laid_out(value: Any, path: tuple[str, ...] = ()) -> Any:
-    """Lay out data as read; what is not of the shape that a plan has stays as it is."""
-    if path and path[-1].startswith("x-"):
+def laid_out(data: Any) -> Any:
+    """Lay out a file's data as read; what is not of the shape that a plan has stays as it is."""
+    return _laid_out(data, grammar().root)
+
+
+def _laid_out(value: Any, node: Node | None) -> Any:
+    if node is None:
         return value
     if isinstance(value, dict):
-        return {key: laid_out(item, (*path, key)) for key, item in value.items()}
+        return {key: item if is_own(key) else _laid_out(item, node.below(key)) for key, item in value.items()}
     if isinstance(value, list):
-        if path == ("accepted",) and all(isinstance(item, dict) for item in value):
+        if node.said.known_by and all(isinstance(item, dict) for item in value):
             return Named(acceptances(value)[0])
-        if _is_set(path) and all(isinstance(item, str) for item in value):
-            return Members(value) if path[0] == "groups" and path[2:] == ("actuators",) else Ids(value)
+        if node.kind == "set" and all(isinstance(item, str) for item in value):
+            return Members(value) if node.said.exclusive else Ids(value)
     return value
 
 
@@ -79,7 +85,3 @@ def woven(first: Iterable[str], second: Collection[str], wanted: Collection[str]
 def field(value: Any, key: str) -> Any:
     """Give what a mapping holds under a key; absent too where it is none."""
     return value.get(key, ABSENT) if isinstance(value, Mapping) else ABSENT
-
-
-def _is_set(path: tuple[str, ...]) -> bool:
-    return path in {("terminators",), ("catalogue",)} or (len(path) == 2 and path[0] == "links") or path[-1] in SETS

@@ -5,7 +5,8 @@ from typing import Any
 
 from zonecfg.compare.match import by_serial, renames
 from zonecfg.compare.patch import same
-from zonecfg.compare.view import is_set, pointer_to, renamed_view, view
+from zonecfg.compare.view import is_set, pointer_to, renamed_view, view_of
+from zonecfg.model.grammar import Node
 from zonecfg.model.site import Site
 
 ABSENT: Any = object()
@@ -17,8 +18,8 @@ class Sides:
 
     def __init__(self, before: Site, after: Site) -> None:
         self.sites = (before, after)
-        first = view(before)
-        self.after = view(after)
+        first = view_of(before)
+        self.after = view_of(after)
         self.renames = renames(first, self.after)
         self.before = renamed_view(first, self.renames)
         self.old = {section: {new: old for old, new in pairs.items()} for section, pairs in self.renames.items()}
@@ -49,8 +50,8 @@ class Sides:
         return by_serial(self.before.things["actuators"]), by_serial(self.after.things["actuators"])
 
 
-def say_the_same(field: str, a: Any, b: Any) -> bool:
+def say_the_same(node: Node | None, a: Any, b: Any) -> bool:
     """Whether two values of a field mean the same; lists of ids are sets."""
-    if is_set(field, a) and is_set(field, b):
+    if is_set(node, a) and is_set(node, b):
         return set(a) == set(b)
     return same(a, b)

@@ -6,9 +6,11 @@ from typing import Any
 from zonecfg.compare.consequence import of_field, of_membership, of_thing
 from zonecfg.compare.patch import identical
 from zonecfg.compare.sides import ABSENT, Sides, say_the_same
-from zonecfg.compare.view import View, pointer_to
+from zonecfg.compare.view import View, is_users_own, pointer_to
 from zonecfg.compare.words import ONE, holding, name_of, says
+from zonecfg.model.grammar import grammar
 from zonecfg.results.change import Change, Consequence, Kind
+from zonecfg.results.own import is_own
 
 
 def renamed(sides: Sides) -> Iterator[Change]:
@@ -34,9 +36,10 @@ def of_section(sides: Sides, section: str) -> Iterator[Change]:
     before, after = sides.before.things.get(section, {}), sides.after.things.get(section, {})
     if identical(before, after):
         return
-    held_by_group = section in {"wet_weather", "strong_wind"}
+    node = grammar().at(section.split("."))
+    held_by = None if node is None else node.said.keyed_by
     for key in dict.fromkeys((*before, *after)):
-        if held_by_group and not key.startswith("x-") and sides.one_sided("groups", key):
+        if held_by is not None and sides.one_sided(held_by, key):
             continue
         old, new = before.get(key, ABSENT), after.get(key, ABSENT)
         if old is ABSENT or new is ABSENT:
@@ -47,7 +50,7 @@ def of_section(sides: Sides, section: str) -> Iterator[Change]:
 
 def _one_side(sides: Sides, section: str, key: str, gone: bool) -> Change:
     side, kind = (sides.before, "removed") if gone else (sides.after, "added")
-    own = key.startswith("x-")
+    own = is_users_own(section)
     held = side.things[section][key] if own else _held(side, section, key)
     at = pointer_to(section, key)
     return Change(
@@ -83,13 +86,13 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
     if not isinstance(old, dict) or not isinstance(new, dict):
         yield _changed(sides, "changed", section, key, (), old, new, "record")
         return
-    own = key.startswith("x-")
+    own = is_users_own(section)
     before, after = (
         {(name,): item for name, item in fields.items()} if own else _flat(fields) for fields in (old, new)
     )
     for path in dict.fromkeys((*before, *after)):
         a, b = before.get(path, ABSENT), after.get(path, ABSENT)
-        if say_the_same(path[-1], a, b):
+        if say_the_same(grammar().of(section, *path), a, b):
             continue
         field = ".".join(path)
         if own:
@@ -109,7 +112,7 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
         else:
             by_type = _by_type(sides, section, key, path, a)
             text = f"{name_of(section, key)}: {says(field, a, b, by_type)}"
-            yield _changed(sides, "changed", section, key, path, a, b, of_field(section, field), text)
+            yield _changed(sides, "changed", section, key, path, a, b, of_field(section, *path), text)
 
 
 def _changed(
@@ -193,7 +196,5 @@ def _flat(fields: Mapping[str, Any], above: tuple[str, ...] = ()) -> dict[tuple[
     found: dict[tuple[str, ...], Any] = {}
     for key, value in fields.items():
         path = (*above, key)
-        found.update(
-            _flat(value, path) if isinstance(value, dict) and value and not key.startswith("x-") else {path: value}
-        )
+        found.update(_flat(value, path) if isinstance(value, dict) and value and not is_own(key) else {path: value})
     return found

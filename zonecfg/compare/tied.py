@@ -4,36 +4,23 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from zonecfg.compare.sets import Members, agree, field
-from zonecfg.compare.view import RECORDS, REFERENCES
-from zonecfg.model.sections import NODES, THINGS, TYPED
+from zonecfg.model.grammar import grammar
 
 Thing = tuple[str, str]
 """Section and id; a type's section is ``types.openings``."""
 
-_HELD = {"wet_weather": "groups", "strong_wind": "groups", "links": "sensors"}
-
-
-def thing_at(path: tuple[str, ...]) -> Thing | None:
-    """Give the thing that a mapping or list at a path tells about; none for what lies above or within."""
-    if len(path) == 2 and (path[0] in THINGS or path[0] in _HELD):
-        return _HELD.get(path[0], path[0]), path[1]
-    if len(path) == 3 and path[0] == "types":
-        return f"types.{path[1]}", path[2]
-    if len(path) == 3 and path[0] == "record" and path[1] in RECORDS:
-        return RECORDS[path[1]], path[2]
-    return None
-
 
 def things(data: Any) -> dict[Thing, Any]:
-    """Give every thing of a file by section and id."""
+    """Give every thing of a file by section and id; what stands under an id of another section is no thing itself."""
+    plan = grammar()
     found: dict[Thing, Any] = {}
-    for section in (name for name in THINGS if name not in _HELD):
-        held = field(data, section)
-        found.update({(section, key): held[key] for key in held} if isinstance(held, Mapping) else {})
-    for section in TYPED:
-        held = field(field(data, "types"), section)
-        found.update({(f"types.{section}", key): held[key] for key in held} if isinstance(held, Mapping) else {})
-    return {thing: fields for thing, fields in found.items() if not thing[1].startswith("x-")}
+    for section in (*plan.things, *(f"types.{name}" for name in plan.typed)):
+        if plan.holder(section).said.keyed_by is None:
+            held = data
+            for step in section.split("."):
+                held = field(held, step)
+            found.update({(section, key): held[key] for key in held} if isinstance(held, Mapping) else {})
+    return found
 
 
 def removed_and_changed(base: Any, ours: Any, theirs: Any) -> set[Thing]:
@@ -66,23 +53,13 @@ def going_along(tied: Iterable[Thing], base: Any, ours: Any, theirs: Any) -> fro
 
 
 def _pairs(data: Any) -> Iterator[tuple[Thing, Thing]]:
-    """Give every two things of which one names the other, and every two groups that share a member."""
-    held = things(data)
-    for wanted, places in REFERENCES.items():
-        for owner, name in places:
-            for (section, key), fields in held.items():
-                if section == owner and isinstance(named := field(fields, name), str):
-                    yield (section, key), (wanted, named)
-    for (section, key), fields in held.items():
-        if section in TYPED and isinstance(kind := field(fields, "type"), str):
-            yield (section, key), (f"types.{section}", kind)
-        members = field(fields, "actuators")
-        if isinstance(members, Members):
-            yield from ((("groups", key), ("actuators", member)) for member in members)
-    links = field(data, "links")
-    for sensor, groups in links.items() if isinstance(links, Mapping) else ():
-        if isinstance(groups, tuple):
-            yield from ((("sensors", sensor), ("groups", group)) for group in groups)
+    """Give every two things of which one names the other."""
+    plan = grammar()
+    for path, node, value in plan.walk(data):
+        if node.kind == "value" and node.said.refers and isinstance(value, str):
+            holder = plan.thing_above(path)
+            if holder is not None:
+                yield from ((holder, (section, value)) for section in plan.sections(node.said.refers))
 
 
 def homes(data: Any) -> dict[str, frozenset[str]]:
@@ -96,6 +73,6 @@ def homes(data: Any) -> dict[str, frozenset[str]]:
     return {member: frozenset(names) for member, names in found.items()}
 
 
-def is_node(tied: frozenset[Thing], name: str) -> bool:
-    """Whether a name that cables and terminators use is one of the things in dispute."""
-    return any((section, name) in tied for section in NODES)
+def are_disputed(tied: frozenset[Thing], refers: str | None, name: str) -> bool:
+    """Whether what a list refers to by a name is one of the things in dispute."""
+    return refers is not None and any((section, name) in tied for section in grammar().sections(refers))

@@ -5,42 +5,20 @@ from typing import Any
 
 from msgspec import Struct
 
-from zonecfg.model.sections import NODES, THINGS
+from zonecfg.compare.rename import Names, with_new_ids
+from zonecfg.model.grammar import Node, grammar
 from zonecfg.model.site import Site
+from zonecfg.results.own import is_own
 from zonecfg.results.pointer import join
-
-SETS = frozenset({"actuators", "carries", "copy_also_holds", "protection", "saved_copy_keeps"})
-"""Fields whose lists say the same in any order."""
-
-RECORDS = {
-    "controllers": "controllers",
-    "actuators": "actuators",
-    "groups": "groups",
-    "sensors": "sensors",
-    "buses": "controllers",
-}
-"""Parts of a record, and the section whose things they speak of."""
-
-# (section, field): the single-valued references to things that can be renamed, by the section they name.
-REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
-    "rooms": (
-        ("openings", "room"), ("controllers", "room"), ("supplies", "room"), ("sensors", "room"), ("junctions", "room"),
-    ),
-    "openings": (("actuators", "opening"),),
-    "controllers": (
-        ("actuators", "controller"), ("groups", "controller"), ("sensors", "controller"), ("cables", "from"),
-        ("cables", "to"),
-    ),
-    "supplies": (("cables", "from"), ("cables", "to")),
-    "actuators": (("cables", "from"), ("cables", "to")),
-    "sensors": (("cables", "from"), ("cables", "to")),
-    "junctions": (("cables", "from"), ("cables", "to")),
-}  # fmt: skip
 
 
 class View(Struct, frozen=True):
     """One side of a comparison."""
 
+    data: Mapping[str, Any]
+    """The file's data."""
+    types: Mapping[str, Any]
+    """All types by section, those of catalogues too."""
     things: Mapping[str, Mapping[str, Any]]
     """Section to id to fields; a group's members stand apart."""
     members: Mapping[str, frozenset[str]]
@@ -54,80 +32,75 @@ class View(Struct, frozen=True):
 
     def references(self, section: str) -> Iterator[tuple[str, str]]:
         """Every place that names a thing of a section: the place in words, and the name."""
-        for owner, field in REFERENCES.get(section, ()):
-            for key, fields in self.things[owner].items():
-                if not key.startswith("x-") and field in fields:
-                    yield f"{owner}/{key}/{field}", fields[field]
-        if section == "actuators":
-            for group, members in self.members.items():
-                yield from ((f"groups/{group}", member) for member in members)
+        for reference, path, name in grammar().names(self.data, section):
+            if path[0] not in {"record", "types"}:  # what was seen names everything, and a type nothing
+                yield "/".join(str(step) for step in path[: len(reference.route)]), name
         if section == "groups":
-            for sensor, groups in self.links.items():
-                yield from ((f"links/{sensor}", group) for group in groups)
-            for action in ("wet_weather", "strong_wind"):
-                yield from ((action, group) for group in self.things[action])
             yield from (("members", group) for group, members in self.members.items() if members)
-        if section == "sensors":
-            yield from (("links", sensor) for sensor in self.links)
-        if section in NODES:
-            yield from (("terminators", node) for node in self.terminators)
         if section == "cables":
             yield from (("cables", key) for key in self.things["cables"])
 
     def portrait(self, section: str, key: str) -> Any:
-        """All that a thing says itself, in a form that can be compared."""
-        return (
-            normal(self.things[section][key]),
-            sorted(self.members[key]) if section == "groups" else None,
-            sorted(self.links.get(key, ())) if section == "sensors" else None,
-            [normal(self.things[a].get(key)) for a in ("wet_weather", "strong_wind")] if section == "groups" else None,
-        )
+        """All that a thing says itself, and the settings that are its own, in a form that can be compared."""
+        plan = grammar()
+        return [
+            normal(node.each, (self.data.get(name) or {}).get(key))
+            for name, node in plan.root.keys.items()
+            if name == section or (node.said.setting and node.said.keyed_by == section)
+        ]
 
 
-def is_set(key: str, value: Any) -> bool:
-    """Whether a field's list says the same in any order."""
-    return key in SETS and isinstance(value, list) and all(isinstance(item, str) for item in value)
+def normal(node: Node | None, value: Any) -> Any:
+    """Bring what stands at a node into one order, lists of ids as sets; equal exactly when it says the same."""
+    if isinstance(value, dict):
+        return sorted((key, normal(None if node is None else node.below(key), item)) for key, item in value.items())
+    return sorted(set(value)) if is_set(node, value) else value
 
 
-def normal(value: Any) -> Any:
-    """Bring a thing's fields into one order, lists of ids as sets; equal exactly when they say the same."""
-    if not isinstance(value, dict):
-        return value
-    return sorted((key, sorted(set(item)) if is_set(key, item) else normal(item)) for key, item in value.items())
+def is_set(node: Node | None, value: Any) -> bool:
+    """Whether a list says the same in any order."""
+    return (
+        node is not None
+        and node.kind == "set"
+        and isinstance(value, list)
+        and all(isinstance(item, str) for item in value)
+    )
 
 
-def view(site: Site) -> View:
-    """Lay a site out."""
-    own = site.own
-    things: dict[str, Mapping[str, Any]] = {name: own.get(name) or {} for name in THINGS}
+def view(data: Mapping[str, Any], types: Mapping[str, Any]) -> View:
+    """Lay a plan out that has no faults of reading; ``types`` are all that it may use."""
+    plan = grammar()
+    things: dict[str, Mapping[str, Any]] = {name: data.get(name) or {} for name in plan.things}
+    groups = things["groups"]
     things["groups"] = {
-        key: {name: value for name, value in fields.items() if name != "actuators"}
-        if isinstance(fields, dict)
-        else fields
-        for key, fields in things["groups"].items()
+        key: {name: value for name, value in fields.items() if name != "actuators"} for key, fields in groups.items()
     }
-    for section, kinds in site.types.items():
+    for section, kinds in types.items():
         things[f"types.{section}"] = kinds
-    things["site"] = {"site": own.get("site") or {}}
-    things["saved"] = {"saved": own["saved"]} if own.get("saved") else {}
-    for key, value in own.items():
-        if key.startswith("x-"):
-            things[key] = {key: value}
-    for section in ("links", "types", "record"):
-        for key, value in (own.get(section) or {}).items():
-            if key.startswith("x-"):
-                things[f"{section}.{key}"] = {key: value}
-    record = own.get("record") or {}
-    accepted, index = acceptances(own.get("accepted") or [])
+    things["site"] = {"site": data.get("site") or {}}
+    things["saved"] = {"saved": data["saved"]} if data.get("saved") else {}
+    things |= {key: {key: value} for key, value in data.items() if is_own(key)}
+    for section in ("types", "record"):
+        held = data.get(section) or {}
+        things |= {f"{section}.{key}": {key: value} for key, value in held.items() if is_own(key)}
+    record = data.get("record") or {}
+    accepted, index = acceptances(data.get("accepted") or [])
     return View(
+        data=data,
+        types=types,
         things=things,
-        members={g.id: frozenset(g.actuators or ()) for g in site.groups.values()},
-        links={sensor: frozenset(groups) for sensor, groups in site.links.items() if groups},
-        terminators=frozenset(site.terminators),
-        record={part: record.get(part) or {} for part in RECORDS},
+        members={key: frozenset(fields.get("actuators") or ()) for key, fields in groups.items()},
+        links={sensor: frozenset(groups) for sensor, groups in (data.get("links") or {}).items() if groups},
+        terminators=frozenset(data.get("terminators") or ()),
+        record={part: record.get(part) or {} for part in plan.root.keys["record"].keys},
         accepted=accepted,
         acceptance_index=index,
     )
+
+
+def view_of(site: Site) -> View:
+    """Lay a site out."""
+    return view(site.own, site.types)
 
 
 def acceptances(items: list[Any]) -> tuple[dict[str, Any], dict[str, int]]:
@@ -146,64 +119,22 @@ def acceptances(items: list[Any]) -> tuple[dict[str, Any], dict[str, int]]:
     return found, index
 
 
-def renamed_view(side: View, renames: Mapping[str, Mapping[str, str]]) -> View:
+def renamed_view(side: View, names: Names) -> View:
     """Lay a view out again with new ids wherever the old ones stand."""
-    if not renames:
+    if not names:
         return side
-    to = {section: dict(pairs) for section, pairs in renames.items()}
-    nodes = {old: new for section in NODES for old, new in to.get(section, {}).items()}
-    new_of = {(owner, field): to[section] for section in to for owner, field in REFERENCES.get(section, ())}
-    new_of |= {("cables", end): nodes for end in ("from", "to")}
-    things = {}
-    for section, held in side.things.items():
-        base = "groups" if section in {"wet_weather", "strong_wind"} else section
-        fields_of = {field: names for (owner, field), names in new_of.items() if owner == section}
-        names = to.get(base, {})
-        if names or fields_of:
-            held = {  # noqa: PLW2901
-                names.get(key, key): fields if key.startswith("x-") else _with_new_names(fields, fields_of)
-                for key, fields in held.items()
-            }
-        things[section] = held
-    actuators, sensors, groups = (to.get(s, {}) for s in ("actuators", "sensors", "groups"))
-    return View(
-        things=things,
-        members={groups.get(g, g): frozenset(actuators.get(m, m) for m in ms) for g, ms in side.members.items()},
-        links={sensors.get(s, s): frozenset(groups.get(g, g) for g in gs) for s, gs in side.links.items()},
-        terminators=frozenset(nodes.get(node, node) for node in side.terminators),
-        record={
-            part: {to.get(RECORDS[part], {}).get(key, key): value for key, value in held.items()}
-            for part, held in side.record.items()
-        },
-        **_acceptances_renamed(side, to),
-    )
+    return view(with_new_ids(side.data, names), with_new_ids({"types": side.types}, names)["types"])
 
 
-def _acceptances_renamed(side: View, to: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
-    items: list[Any] = [{} for _ in side.accepted]
-    for key, item in side.accepted.items():
-        section, _, rest = str(item.get("at")).removeprefix("/").partition("/")
-        thing, _, below = rest.partition("/")
-        new = to.get(section, {}).get(thing)
-        moved = {**item, "at": "/".join(("", section, new, *([below] if below else [])))} if new else item
-        items[side.acceptance_index[key]] = moved
-    accepted, index = acceptances(items)
-    return {"accepted": accepted, "acceptance_index": index}
-
-
-def _with_new_names(fields: Mapping[str, Any], names_of: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
-    return {key: names_of[key].get(value, value) if key in names_of else value for key, value in fields.items()}
-
-
-def is_own(section: str, key: str) -> bool:
-    """Whether a section is a key of the user's own, at the top or where a section has ids; it is its only thing too."""
-    return key.startswith("x-") and f".{section}".endswith(f".{key}")
+def is_users_own(section: str) -> bool:
+    """Whether a section is a key of the user's own, at the top or within a section; it is its only thing too."""
+    return is_own(section) or is_own(section.partition(".")[2])
 
 
 def pointer_to(section: str, key: str, *below: str) -> str:
     """JSON Pointer to a thing of a view, or to what stands below it."""
-    if is_own(section, key):
-        return join(*section.split(".", 1), *below)
-    if section in {"site", "saved"}:
+    if is_own(section) or section in {"site", "saved"}:
         return join(section, *below)
+    if is_users_own(section):
+        return join(*section.split(".", 1), *below)
     return join(*section.split("."), key, *below)

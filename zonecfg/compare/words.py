@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from zonecfg.compare.sides import ABSENT
-from zonecfg.compare.view import is_own
+from zonecfg.compare.view import is_users_own
 from zonecfg.results.words import counted, listed
 
 ONE = {
@@ -16,7 +16,7 @@ ONE = {
 
 def name_of(section: str, key: str) -> str:
     """Name a thing with what it is."""
-    if section in {"site", "saved"} or is_own(section, key):
+    if section in {"site", "saved"} or is_users_own(section):
         return section
     if section.startswith("types."):
         return f"{ONE[section.removeprefix('types.')]} type {key}"

@@ -7,7 +7,7 @@ from typing import Generic, TypeVar, get_args
 from msgspec import Struct
 
 from zonecfg.model.equipment import Duty
-from zonecfg.model.sections import NODES
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.pointer import join
 
@@ -35,7 +35,7 @@ class Piece(Struct, Generic[N], frozen=True, gc=False):
 
 def home_of(site: Site, thing: str) -> str | None:
     """Section that holds a thing cables can name."""
-    return next((section for section in NODES if thing in getattr(site, section)), None)
+    return next((section for section in grammar().nodes if thing in getattr(site, section)), None)
 
 
 def thing_at(site: Site, thing: str) -> str:

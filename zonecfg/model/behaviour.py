@@ -9,7 +9,13 @@ class Group(Part, frozen=True, kw_only=True):
     """Actuators that move together."""
 
     id: str
-    name: Annotated[str, text("What people call the group.", example="Studio, south clerestory")] | None = None
+    name: (
+        Annotated[
+            str,
+            text("What people call the group.", example="Studio, south clerestory", as_written=True, touches="record"),
+        ]
+        | None
+    ) = None
     controller: (
         Annotated[
             str,
@@ -24,7 +30,13 @@ class Group(Part, frozen=True, kw_only=True):
     actuators: (
         Annotated[
             tuple[str, ...],
-            refers("actuators", "Members, one id a line.", required=True, example=["A-01a", "A-01b"]),
+            refers(
+                "actuators",
+                "Members, one id a line.",
+                required=True,
+                example=["A-01a", "A-01b"],
+                exclusive=True,
+            ),
         ]
         | None
     ) = None

@@ -1,6 +1,6 @@
 """Clean data to a Site, and the references that lead nowhere."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
 from operator import attrgetter
 from typing import Any
 
@@ -8,7 +8,8 @@ import msgspec
 
 from zonecfg.model.building import SiteInfo
 from zonecfg.model.evidence import Acceptance, Record, Saved
-from zonecfg.model.sections import NODES, THINGS, TYPED
+from zonecfg.model.fields import NODES
+from zonecfg.model.grammar import Grammar, Reference, grammar
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem
 from zonecfg.results.nearest import did_you_mean
@@ -30,16 +31,19 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
         Places taken out: ``section``, ``section/id`` or ``section/id/field``; below ``types`` and ``record`` one step
         more. What a thing would have from a type that could not be read, or is nowhere, becomes unknown too.
     """
+    plan = grammar()
     things = {
-        name: _things(name, section.part, data.get(name) or {}, types.get(name, {}) if name in TYPED else {}, unknown)
-        for name, section in THINGS.items()
+        name: _things(
+            name, plan.part_of(name), data.get(name) or {}, types.get(name, {}) if name in plan.typed else {}, unknown
+        )
+        for name in plan.things
     }
     return Site(
         state=data.get("state"),
         info=_converted(data.get("site") or {}, SiteInfo),
-        links={k: tuple(v) for k, v in (data.get("links") or {}).items() if not k.startswith("x-")},
+        links={sensor: tuple(groups) for sensor, groups in (data.get("links") or {}).items()},
         terminators=tuple(data.get("terminators") or ()),
-        record=_converted(_record(data.get("record") or {}), Record),
+        record=_converted(data.get("record") or {}, Record),
         saved=None if data.get("saved") is None else _converted(data["saved"], Saved),
         accepted=tuple(_converted(data.get("accepted") or [], list[Acceptance])),
         types=types,
@@ -51,19 +55,20 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
 
 def _untold_by_types(data: Mapping[str, Any], types: Types, unknown: frozenset[str]) -> Iterator[str]:
     """Give the fields that things do not say themselves and whose type cannot be asked."""
-    for section in TYPED:
+    plan = grammar()
+    for section in plan.typed:
         known = types.get(section, {})
         hurt = {place.split("/")[2] for place in unknown if place.startswith(f"types/{section}/")}
         settled = known.keys() - hurt
         fields: list[str] = []
         for key, own in (data.get(section) or {}).items():
             kind = own.get("type") if isinstance(own, dict) else None
-            if kind in settled or key.startswith("x-"):
+            if kind in settled:
                 continue
             if kind is None and f"{section}/{key}/type" not in unknown:
                 continue
             gone = kind not in known or f"types/{section}/{kind}" in unknown
-            fields = fields or [field.encode_name for field in msgspec.structs.fields(THINGS[section].part)]
+            fields = fields or list(plan.things[section].keys)
             for field in fields:
                 if field not in own and (gone or f"types/{section}/{kind}/{field}" in unknown):
                     yield f"{section}/{key}/{field}"
@@ -96,7 +101,6 @@ def _things(
     merged = {
         key: {**types.get(fields["type"], nothing), **fields, "id": key} if "type" in fields else {**fields, "id": key}
         for key, fields in own.items()
-        if not key.startswith("x-")
     }
     for place in unknown:  # what a thing says itself and wrongly is not known, whatever its type says
         first, key, field = (*place.split("/"), "", "")[:3]
@@ -105,22 +109,11 @@ def _things(
     return _converted(merged, dict[str, part])  # type: ignore[valid-type,no-any-return]
 
 
-def _record(record: Mapping[str, Any]) -> dict[str, Any]:
-    """Leave out the user's own keys, which stand where ids do."""
-    return {
-        section: {key: value for key, value in things.items() if not key.startswith("x-")}
-        for section, things in record.items()
-        if not section.startswith("x-")
-    }
-
-
 def reused_ids(data: Mapping[str, Any]) -> Iterator[Problem]:
     """Find ids that stand in two sections whose things cables can name."""
     first: dict[str, str] = {}
-    for section in NODES:
+    for section in grammar().nodes:
         for key in data.get(section) or ():
-            if key.startswith("x-"):
-                continue
             if key in first:
                 yield Problem(
                     join(section, key)[1:],
@@ -133,7 +126,7 @@ def reused_ids(data: Mapping[str, Any]) -> Iterator[Problem]:
 
 
 def broken_references(
-    site: Site, *, rules: Mapping[str, Iterable[str]], checks: Iterable[str], all_types: bool = True
+    site: Site, *, outside: Mapping[str, Collection[str]], all_types: bool = True
 ) -> Iterator[Problem]:
     """Find names of things that are nowhere on the plan.
 
@@ -141,102 +134,66 @@ def broken_references(
     ----------
     site
         The site. Sections that a saved copy does not carry are no broken references.
-    rules
-        Known rule sets: ids by kind (``falls``, ``ventilation``, ``escape``).
-    checks
-        Known check ids, for acceptances.
+    outside
+        What plans refer to that no plan holds: ids of rule sets by ``rules.falls`` and so on, of ``checks``.
     all_types
         Whether every catalogue could be read; otherwise a type that is nowhere may stand in the one that is missing.
     """
-    nodes = [key for section in NODES for key in getattr(site, section)]
+    plan = grammar()
+    nodes = [key for section in plan.nodes for key in getattr(site, section)]
     known: dict[str, Collection[str]] = {
-        **{name: getattr(site, name) for name in THINGS},
-        **{f"types.{name}": site.types.get(name, {}) for name in TYPED},
-        "nodes": dict.fromkeys(nodes),
+        **{name: getattr(site, name) for name in plan.things},
+        **{f"types.{name}": site.types.get(name, {}) for name in plan.typed},
+        NODES: dict.fromkeys(nodes),
     }
     if site.state == "saved":
         known = {name: ids for name, ids in known.items() if name.split(".")[0] in site.own}
     blind = {name for name in site.unknown if "/" not in name}
-    if blind.intersection(NODES):
-        blind.add("nodes")
+    if blind.intersection(plan.nodes):
+        blind.add(NODES)
     if not all_types:
         blind.add("types")
-    judged = {wanted: ids for wanted, ids in known.items() if wanted.split(".")[0] not in blind}
-    for wanted, pointer, name in _broken(site, judged):
-        offer = did_you_mean(name, judged[wanted])
-        yield Problem(pointer[1:], pointer, f"{name} is none of the {_WORDS[wanted]}{offer}")
-    named = site.info.rules
-    for kind, ids in rules.items():
-        rule_set = getattr(named, kind) if named else None
-        if rule_set is not None and rule_set not in ids:
-            pointer = f"/site/rules/{kind}"
-            offer = did_you_mean(rule_set, ids) or f"; known are {', '.join(ids)}"
-            yield Problem(pointer[1:], pointer, f"{rule_set} is no rule set for {kind}{offer}")
-    for index, acceptance in enumerate(site.accepted):
-        if acceptance.check is not None and acceptance.check not in checks:
-            pointer = f"/accepted/{index}/check"
-            yield Problem(
-                pointer[1:], pointer, f"{acceptance.check} is no check{did_you_mean(acceptance.check, checks)}"
-            )
-
-
-_WORDS = {
-    **{name: name for name in THINGS},
-    **{f"types.{name}": f"types of {name}" for name in TYPED},
-    "nodes": "controllers, supplies, actuators, sensors or junctions",
-}
-# (section, field, section referred to): the single-valued references of things.
-_FIELDS = (
-    ("openings", "type", "types.openings"),
-    ("openings", "room", "rooms"),
-    ("controllers", "type", "types.controllers"),
-    ("controllers", "room", "rooms"),
-    ("supplies", "type", "types.supplies"),
-    ("supplies", "room", "rooms"),
-    ("actuators", "type", "types.actuators"),
-    ("actuators", "opening", "openings"),
-    ("actuators", "controller", "controllers"),
-    ("groups", "controller", "controllers"),
-    ("sensors", "type", "types.sensors"),
-    ("sensors", "controller", "controllers"),
-    ("sensors", "room", "rooms"),
-    ("junctions", "room", "rooms"),
-    ("cables", "type", "types.cables"),
-    ("cables", "from", "nodes"),
-    ("cables", "to", "nodes"),
-)
-_RECORDS = (("controllers", "controllers"), ("actuators", "actuators"), ("groups", "groups"), ("sensors", "sensors"),
-            ("buses", "controllers"))  # fmt: skip
-
-
-def _broken(site: Site, known: Mapping[str, Collection[str]]) -> Iterator[tuple[str, str, str]]:
-    """Give every reference that leads nowhere: the section referred to, its pointer, the name."""
-    for section, field, wanted in _FIELDS:
-        if (ids := known.get(wanted)) is None:
+    judged = {wanted: ids for wanted, ids in (known | dict(outside)).items() if wanted.split(".")[0] not in blind}
+    for reference in plan.references:
+        ids = judged.get(reference.to)
+        if ids is None or reference.route[0] == "types":  # what a type says is judged with the things of that type
             continue
-        of, things = attrgetter("from_" if field == "from" else field), getattr(site, section).values()
-        lost = set(map(of, things)).difference(ids, (None,))  # all at once: nearly always none
-        for thing in things if lost else ():
-            if of(thing) in lost:
-                yield wanted, site.at(section, thing.id, field), of(thing)
-    for section, wanted in (("wet_weather", "groups"), ("strong_wind", "groups"), ("links", "sensors")):
-        if (ids := known.get(wanted)) is not None:
-            yield from ((wanted, join(section, name), name) for name in getattr(site, section) if name not in ids)
-    for section, wanted in _RECORDS:
-        if (ids := known.get(wanted)) is not None:
-            names = getattr(site.record, section)
-            yield from ((wanted, join("record", section, name), name) for name in names if name not in ids)
-    for wanted, steps, names in _lists(site):
-        if (ids := known.get(wanted)) is not None and not all(map(ids.__contains__, names)):
-            for index, name in enumerate(names):
-                if name not in ids:
-                    yield wanted, join(*steps, index), name
+        for pointer, name in _lost(site, plan, reference, ids):
+            yield Problem(pointer[1:], pointer, f"{name} {_none_of(reference.to, plan, name, ids)}")
 
 
-def _lists(site: Site) -> Iterator[tuple[str, tuple[str, ...], Sequence[str]]]:
-    """Give every list of ids: the section referred to, where it stands, the names."""
-    for group in site.groups.values():
-        yield "actuators", ("groups", group.id, "actuators"), group.actuators or ()
-    for sensor, groups in site.links.items():
-        yield "groups", ("links", sensor), groups
-    yield "nodes", ("terminators",), site.terminators
+def _none_of(wanted: str, plan: Grammar, name: str, ids: Collection[str]) -> str:
+    """Say what a name is not."""
+    section, _, kind = wanted.partition(".")
+    if section == "rules":
+        offer = did_you_mean(name, ids) or f"; known are {', '.join(ids)}"
+        return f"is no rule set for {kind}{offer}"
+    if section == "checks":
+        return f"is no check{did_you_mean(name, ids)}"
+    *first, last = plan.nodes
+    words = f"types of {kind}" if kind else f"{', '.join(first)} or {last}" if section == NODES else section
+    return f"is none of the {words}{did_you_mean(name, ids)}"
+
+
+def _lost(site: Site, plan: Grammar, reference: Reference, ids: Collection[str]) -> Iterator[tuple[str, str]]:
+    """Give every name at a place that leads nowhere, with its pointer."""
+    section, *below = reference.route
+    if (
+        section in plan.things and len(below) == 2 and reference.where != "keys"
+    ):  # nearly all of them, and nearly always none
+        field = below[1]
+        of, things = attrgetter(plan.attribute(section, field)), getattr(site, section).values()
+        if reference.where == "value":
+            lost = set(map(of, things)).difference(ids, (None,))
+            for thing in things if lost else ():
+                if of(thing) in lost:
+                    yield site.at(section, thing.id, field), of(thing)
+            return
+        for thing in things:
+            names = of(thing) or ()
+            if not all(map(ids.__contains__, names)):
+                own = site.own[section][thing.id].get(field) is not None
+                at = site.at(section, thing.id, field)
+                yield from ((f"{at}/{n}" if own else at, name) for n, name in enumerate(names) if name not in ids)
+        return
+    yield from ((join(*path), name) for path, name in reference.names(site.own) if name not in ids)

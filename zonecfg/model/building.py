@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.fields import Part, day, field, refers, text
+from zonecfg.model.fields import Part, day, field, refers, section, text
 
 Hinge = Literal["top-hung", "bottom-hung", "side-hung", "centre-pivot", "other"]
 Opens = Literal["outward", "inward"]
@@ -25,19 +25,46 @@ Protection = Literal["hold-to-run", "pressure-edge", "light-curtain", "warning-s
 class Rules(Part, frozen=True, kw_only=True):
     """The published rules the designer chose to be judged by."""
 
-    falls: Annotated[str, text("Rule set for falls through windows.", example="NCC-2022-D3D29")] | None = None
-    ventilation: (
-        Annotated[str, text("Rule set for the opening area of rooms.", example="NCC-2022-HP-10.6.2")] | None
+    falls: (
+        Annotated[
+            str,
+            text(
+                "Rule set for falls through windows.", example="NCC-2022-D3D29", touches="safety", refers="rules.falls"
+            ),
+        ]
+        | None
     ) = None
-    escape: Annotated[str, text("Rule set for escape windows.", example="ADB-ESCAPE")] | None = None
+    ventilation: (
+        Annotated[
+            str,
+            text(
+                "Rule set for the opening area of rooms.",
+                example="NCC-2022-HP-10.6.2",
+                touches="air",
+                refers="rules.ventilation",
+            ),
+        ]
+        | None
+    ) = None
+    escape: (
+        Annotated[
+            str, text("Rule set for escape windows.", example="ADB-ESCAPE", touches="safety", refers="rules.escape")
+        ]
+        | None
+    ) = None
 
 
 class SiteInfo(Part, frozen=True, kw_only=True):
     """What the whole site has in common."""
 
-    name: Annotated[str, text("What the building is called.", required=True, example="Quarry Hill House")] | None = None
-    reference: Annotated[str, text("The project's own number.", example="QHH-2207")] | None = None
-    revision: Annotated[str, text("Revision of this plan.", example="C")] | None = None
+    name: (
+        Annotated[
+            str, text("What the building is called.", required=True, example="Quarry Hill House", as_written=True)
+        ]
+        | None
+    ) = None
+    reference: Annotated[str, text("The project's own number.", example="QHH-2207", as_written=True)] | None = None
+    revision: Annotated[str, text("Revision of this plan.", example="C", as_written=True)] | None = None
     date: Annotated[str, day("When this state was drawn up.")] | None = None
     wind_m_s: (
         Annotated[
@@ -48,6 +75,7 @@ class SiteInfo(Part, frozen=True, kw_only=True):
                 least=0,
                 most=100,
                 example=12,
+                touches="safety",
             ),
         ]
         | None
@@ -55,31 +83,47 @@ class SiteInfo(Part, frozen=True, kw_only=True):
     outdoor_c: (
         Annotated[
             float,
-            field("Outdoor temperature that air flow is computed for.", "°C", least=-60, most=60, example=24),
+            field(
+                "Outdoor temperature that air flow is computed for.",
+                "°C",
+                least=-60,
+                most=60,
+                example=24,
+                touches="air",
+            ),
         ]
         | None
     ) = None
     indoor_c: (
         Annotated[
             float,
-            field("Indoor temperature that air flow is computed for.", "°C", least=-60, most=60, example=27),
+            field(
+                "Indoor temperature that air flow is computed for.", "°C", least=-60, most=60, example=27, touches="air"
+            ),
         ]
         | None
     ) = None
-    rules: Rules | None = None
+    rules: Annotated[Rules, section("The published rules the designer chose to be judged by.")] | None = None
 
 
 class Room(Part, frozen=True, kw_only=True):
     """A room: what its windows serve."""
 
     id: str
-    name: Annotated[str, text("What people call the room.", example="Studio hall")] | None = None
+    name: (
+        Annotated[str, text("What people call the room.", example="Studio hall", as_written=True, touches="record")]
+        | None
+    ) = None
     storey: (
         Annotated[int, field("Storey, counted from the ground floor, which is 0.", least=-20, most=300, example=1)]
         | None
     ) = None
     use: (
-        Annotated[Use, field("What the room is used for; fall and air rules depend on it.", example="bedroom")] | None
+        Annotated[
+            Use,
+            field("What the room is used for; fall and air rules depend on it.", example="bedroom", touches="safety"),
+        ]
+        | None
     ) = None
     floor_area_m2: Annotated[float, field("Floor area.", "m²", above=0, most=100_000, example=40)] | None = None
     other_openings_m2: (
@@ -112,7 +156,10 @@ class Opening(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    room: Annotated[str, refers("rooms", "Room the opening serves.", required=True, example="studio")] | None = None
+    room: (
+        Annotated[str, refers("rooms", "Room the opening serves.", required=True, example="studio", touches="air")]
+        | None
+    ) = None
     hinge: (
         Annotated[
             Hinge,
@@ -173,7 +220,14 @@ class Opening(Part, frozen=True, kw_only=True):
     facade_deg: (
         Annotated[
             float,
-            field("Bearing the opening faces, clockwise from north.", "°", least=0, most=360, example=180),
+            field(
+                "Bearing the opening faces, clockwise from north.",
+                "°",
+                least=0,
+                most=360,
+                example=180,
+                touches="weather",
+            ),
         ]
         | None
     ) = None
@@ -243,7 +297,9 @@ class Opening(Part, frozen=True, kw_only=True):
         | None
     ) = None
     lock: Annotated[Literal["none", "hand", "motor"], field("Lock on the sash.", example="none")] | None = None
-    sheltered: Annotated[bool, field("Whether rain cannot reach the opening.", example=True)] | None = None
+    sheltered: (
+        Annotated[bool, field("Whether rain cannot reach the opening.", example=True, touches="weather")] | None
+    ) = None
     smoke_vent: Annotated[bool, field("Whether the opening lets smoke out in a fire.", example=True)] | None = None
     smoke_stroke_mm: (
         Annotated[float, field("Stroke the fire strategy asks for.", "mm", above=0, most=5_000, example=500)] | None

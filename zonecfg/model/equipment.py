@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.fields import Part, field, refers, text
+from zonecfg.model.fields import Part, field, label, refers, text
 
 Setting = Literal["groups", "links", "wet_weather", "strong_wind"]
 Duty = Literal["power", "bus", "sync", "common", "contact"]
@@ -18,8 +18,10 @@ class Actuator(Part, frozen=True, kw_only=True):
     opening: (
         Annotated[str, refers("openings", "Opening whose sash it moves.", required=True, example="W-01")] | None
     ) = None
-    stroke_mm: Annotated[float, field("Stroke as set.", "mm", above=0, most=5_000, example=300)] | None = None
-    serial: Annotated[str, text("Serial number, as on the label.", example="70041832")] | None = None
+    stroke_mm: (
+        Annotated[float, field("Stroke as set.", "mm", above=0, most=5_000, example=300, touches="safety")] | None
+    ) = None
+    serial: Annotated[str, label("Serial number, as on the label.", example="70041832", touches="record")] | None = None
     controller: (
         Annotated[
             str,
@@ -34,43 +36,86 @@ class Actuator(Part, frozen=True, kw_only=True):
     kind: (
         Annotated[
             Literal["chain", "rack", "spindle", "folding-arm"],
-            field("How the actuator pushes.", example="chain"),
+            field("How the actuator pushes.", example="chain", touches="safety"),
         ]
         | None
     ) = None
     stroke_max_mm: (
-        Annotated[float, field("Longest stroke it can be set to.", "mm", above=0, most=5_000, example=350)] | None
+        Annotated[
+            float, field("Longest stroke it can be set to.", "mm", above=0, most=5_000, example=350, touches="safety")
+        ]
+        | None
     ) = None
     thrust_n: (
-        Annotated[float, field("Force it pushes and pulls with.", "N", above=0, most=50_000, example=250)] | None
+        Annotated[
+            float, field("Force it pushes and pulls with.", "N", above=0, most=50_000, example=250, touches="safety")
+        ]
+        | None
     ) = None
     push_n: (
         Annotated[
             float,
-            field("Force it pushes with, where push and pull differ.", "N", above=0, most=50_000, example=200),
+            field(
+                "Force it pushes with, where push and pull differ.",
+                "N",
+                above=0,
+                most=50_000,
+                example=200,
+                touches="safety",
+            ),
         ]
         | None
     ) = None
     pull_n: (
         Annotated[
             float,
-            field("Force it pulls with, where push and pull differ.", "N", above=0, most=50_000, example=300),
+            field(
+                "Force it pulls with, where push and pull differ.",
+                "N",
+                above=0,
+                most=50_000,
+                example=300,
+                touches="safety",
+            ),
         ]
         | None
     ) = None
     hold_n: (
-        Annotated[float, field("Force it holds against at rest.", "N", above=0, most=100_000, example=300)] | None
+        Annotated[
+            float, field("Force it holds against at rest.", "N", above=0, most=100_000, example=300, touches="safety")
+        ]
+        | None
     ) = None
     speed_mm_s: Annotated[float, field("Speed of travel.", "mm/s", above=0, most=1_000, example=6)] | None = None
-    voltage_v: Annotated[float, field("Rated voltage.", "V", above=0, most=1_000, example=24)] | None = None
-    voltage_min_v: (
-        Annotated[float, field("Lowest voltage it still works at.", "V", above=0, most=1_000, example=20.4)] | None
+    voltage_v: (
+        Annotated[float, field("Rated voltage.", "V", above=0, most=1_000, example=24, touches="electrical")] | None
     ) = None
-    running_a: Annotated[float, field("Current while moving.", "A", least=0, most=100, example=0.9)] | None = None
-    peak_a: Annotated[float, field("Current at start or cut-off.", "A", least=0, most=100, example=1.4)] | None = None
-    idle_a: Annotated[float, field("Current at rest.", "A", least=0, most=100, example=0.02)] | None = None
+    voltage_min_v: (
+        Annotated[
+            float,
+            field("Lowest voltage it still works at.", "V", above=0, most=1_000, example=20.4, touches="electrical"),
+        ]
+        | None
+    ) = None
+    running_a: (
+        Annotated[float, field("Current while moving.", "A", least=0, most=100, example=0.9, touches="electrical")]
+        | None
+    ) = None
+    peak_a: (
+        Annotated[
+            float, field("Current at start or cut-off.", "A", least=0, most=100, example=1.4, touches="electrical")
+        ]
+        | None
+    ) = None
+    idle_a: (
+        Annotated[float, field("Current at rest.", "A", least=0, most=100, example=0.02, touches="electrical")] | None
+    ) = None
     bus_unit_load: (
-        Annotated[float, field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25)] | None
+        Annotated[
+            float,
+            field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25, touches="electrical"),
+        ]
+        | None
     ) = None
     along_hinge_max_mm: (
         Annotated[
@@ -81,6 +126,7 @@ class Actuator(Part, frozen=True, kw_only=True):
                 above=0,
                 most=20_000,
                 example=1000,
+                touches="safety",
             ),
         ]
         | None
@@ -94,16 +140,23 @@ class Actuator(Part, frozen=True, kw_only=True):
                 above=0,
                 most=20_000,
                 example=450,
+                touches="safety",
             ),
         ]
         | None
     ) = None
     sync: (
-        Annotated[Literal["wire", "bus", "none"], field("How the actuators of one sash keep step.", example="wire")]
+        Annotated[
+            Literal["wire", "bus", "none"],
+            field("How the actuators of one sash keep step.", example="wire", touches="electrical"),
+        ]
         | None
     ) = None
     duty_percent: (
-        Annotated[float, field("Share of the time it may move.", "%", above=0, most=100, example=30)] | None
+        Annotated[
+            float, field("Share of the time it may move.", "%", above=0, most=100, example=30, touches="electrical")
+        ]
+        | None
     ) = None
 
 
@@ -138,8 +191,8 @@ class Controller(Part, frozen=True, kw_only=True):
         | None
     ) = None
     room: Annotated[str, refers("rooms", "Room it hangs in.", example="studio")] | None = None
-    serial: Annotated[str, text("Serial number, as on the label.", example="40022011")] | None = None
-    firmware: Annotated[str, text("Version of its program.", example="2.4.1")] | None = None
+    serial: Annotated[str, label("Serial number, as on the label.", example="40022011", touches="record")] | None = None
+    firmware: Annotated[str, label("Version of its program.", example="2.4.1")] | None = None
     panel_locked: (
         Annotated[bool, field("Whether its panel is locked against unauthorised changes.", example=True)] | None
     ) = None
@@ -158,26 +211,42 @@ class Controller(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    bus: Annotated[BusLimits, field("What its bus bears.", example={"unit_loads": 32})] | None = None
+    bus: Annotated[BusLimits, field("What its bus bears.", example={"unit_loads": 32}, touches="electrical")] | None = (
+        None
+    )
     bus_end_resistor: (
         Annotated[
             Literal["built-in", "switch", "none"],
-            field("Resistor across the bus inside it.", example="switch"),
+            field("Resistor across the bus inside it.", example="switch", touches="electrical"),
         ]
         | None
     ) = None
     bus_unit_load: (
-        Annotated[float, field("Its own load on the bus, in RS-485 unit loads.", least=0, most=100, example=1)] | None
+        Annotated[
+            float,
+            field("Its own load on the bus, in RS-485 unit loads.", least=0, most=100, example=1, touches="electrical"),
+        ]
+        | None
     ) = None
-    idle_a: Annotated[float, field("Current it draws.", "A", least=0, most=100, example=0.15)] | None = None
+    idle_a: (
+        Annotated[float, field("Current it draws.", "A", least=0, most=100, example=0.15, touches="electrical")] | None
+    ) = None
     output_a: (
-        Annotated[float, field("Current it passes on to actuators.", "A", above=0, most=1_000, example=10)] | None
+        Annotated[
+            float,
+            field("Current it passes on to actuators.", "A", above=0, most=1_000, example=10, touches="electrical"),
+        ]
+        | None
     ) = None
     fire_command_outranks: (
-        Annotated[bool, field("Whether a fire command goes before rain and wind.", example=True)] | None
+        Annotated[bool, field("Whether a fire command goes before rain and wind.", example=True, touches="safety")]
+        | None
     ) = None
     shares_sensors: (
-        Annotated[bool, field("Whether its groups may obey sensors of another controller.", example=True)] | None
+        Annotated[
+            bool, field("Whether its groups may obey sensors of another controller.", example=True, touches="weather")
+        ]
+        | None
     ) = None
 
 
@@ -185,23 +254,34 @@ class Sensor(Part, frozen=True, kw_only=True):
     """What sees the weather."""
 
     id: str
-    type: Annotated[str, refers("types.sensors", "Type of the sensor.", required=True, example="rain-plate")] | None = (
-        None
-    )
+    type: (
+        Annotated[
+            str,
+            refers("types.sensors", "Type of the sensor.", required=True, example="rain-plate", touches="operation"),
+        ]
+        | None
+    ) = None
     controller: (
         Annotated[
             str,
-            refers("controllers", "Controller it reports to, where cables and links do not say.", example="C-1"),
+            refers(
+                "controllers",
+                "Controller it reports to, where cables and links do not say.",
+                example="C-1",
+                touches="operation",
+            ),
         ]
         | None
     ) = None
     facade_deg: (
         Annotated[float, field("Bearing it faces, clockwise from north.", "°", least=0, most=360, example=180)] | None
     ) = None
-    room: Annotated[str, refers("rooms", "Room it is wired from.", example="studio")] | None = None
-    serial: Annotated[str, text("Serial number, as on the label.", example="51200417")] | None = None
+    room: Annotated[str, refers("rooms", "Room it is wired from.", example="studio", touches="operation")] | None = None
+    serial: Annotated[str, label("Serial number, as on the label.", example="51200417", touches="record")] | None = None
     measures: Annotated[Literal["rain", "wind"], field("What it sees.", example="rain")] | None = None
-    connects: Annotated[Literal["bus", "contact"], field("How it reports.", example="bus")] | None = None
+    connects: (
+        Annotated[Literal["bus", "contact"], field("How it reports.", example="bus", touches="electrical")] | None
+    ) = None
     wind_above_m_s: (
         Annotated[float, field("Wind from which its groups close.", "m/s", above=0, most=100, example=14)] | None
     ) = None
@@ -216,10 +296,18 @@ class Sensor(Part, frozen=True, kw_only=True):
         Annotated[float, field("Time from the first drops to its report.", "s", least=0, most=3_600, example=2)] | None
     ) = None
     running_a: (
-        Annotated[float, field("Current it draws, heating included.", "A", least=0, most=100, example=0.05)] | None
+        Annotated[
+            float,
+            field("Current it draws, heating included.", "A", least=0, most=100, example=0.05, touches="electrical"),
+        ]
+        | None
     ) = None
     bus_unit_load: (
-        Annotated[float, field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25)] | None
+        Annotated[
+            float,
+            field("Load on the bus, in RS-485 unit loads.", least=0, most=100, example=0.25, touches="electrical"),
+        ]
+        | None
     ) = None
 
 
@@ -286,7 +374,11 @@ class Cable(Part, frozen=True, kw_only=True, rename={"from_": "from"}):
         Annotated[tuple[Duty, ...], field("What runs through it.", required=True, example=["power", "bus"])] | None
     ) = None
     line: (
-        Annotated[str, text("Port or segment of the controller it belongs to; 1 where not given.", example="2")] | None
+        Annotated[
+            str,
+            text("Port or segment of the controller it belongs to; 1 where not given.", example="2", as_written=True),
+        ]
+        | None
     ) = None
     conductor_mm2: (
         Annotated[float, field("Cross-section of a conductor.", "mm²", above=0, most=1_000, example=2.5)] | None

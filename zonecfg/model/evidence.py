@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.fields import Part, day, field, text
+from zonecfg.model.fields import PLACE, Part, day, field, label, section, text
 
 Test = Literal["pass", "fail"]
 
@@ -17,7 +17,7 @@ class ControllerRecord(Part, frozen=True, kw_only=True):
 class ActuatorRecord(Part, frozen=True, kw_only=True):
     """What was seen at an actuator."""
 
-    serial: Annotated[str, text("Serial of the actuator that was tested.", example="70041832")] | None = None
+    serial: Annotated[str, label("Serial of the actuator that was tested.", example="70041832")] | None = None
     calibrated: Annotated[bool, field("Whether its calibration runs were made.", example=True)] | None = None
     walk_test: (
         Annotated[Test, field("Whether this window moved, fully and freely, when told to.", example="pass")] | None
@@ -76,24 +76,32 @@ class BusRecord(Part, frozen=True, kw_only=True):
 class Record(Part, frozen=True, kw_only=True):
     """What was seen and tested on site."""
 
-    controllers: dict[str, ControllerRecord] = {}
-    actuators: dict[str, ActuatorRecord] = {}
-    groups: dict[str, GroupRecord] = {}
-    sensors: dict[str, SensorRecord] = {}
-    buses: dict[str, BusRecord] = {}
+    controllers: Annotated[
+        dict[str, ControllerRecord], section("What was seen at controllers, by id.", keyed_by="controllers")
+    ] = {}
+    actuators: Annotated[
+        dict[str, ActuatorRecord], section("What was seen at actuators, by id.", keyed_by="actuators")
+    ] = {}
+    groups: Annotated[dict[str, GroupRecord], section("What was seen of groups, by id.", keyed_by="groups")] = {}
+    sensors: Annotated[dict[str, SensorRecord], section("What was seen of sensors, by id.", keyed_by="sensors")] = {}
+    buses: Annotated[
+        dict[str, BusRecord], section("What was measured at buses, by controller.", keyed_by="controllers")
+    ] = {}
 
 
 class SavedController(Part, frozen=True, kw_only=True):
     """The controller a copy was saved from."""
 
-    serial: Annotated[str, text("Its serial number then.", example="40022011")] | None = None
-    firmware: Annotated[str, text("Version of its program then.", example="2.4.1")] | None = None
+    serial: Annotated[str, label("Its serial number then.", example="40022011")] | None = None
+    firmware: Annotated[str, label("Version of its program then.", example="2.4.1")] | None = None
 
 
 class Saved(Part, frozen=True, kw_only=True):
     """Where a saved copy is from."""
 
-    controllers: dict[str, SavedController] = {}
+    controllers: Annotated[
+        dict[str, SavedController], section("The controllers it was saved from, by id.", keyed_by="controllers")
+    ] = {}
     date: Annotated[str, day("When it was saved.")] | None = None
     by: Annotated[str, text("Who saved it.", example="installer")] | None = None
     because: Annotated[str, text("Why it was saved.", example="Hand-over")] | None = None
@@ -103,7 +111,10 @@ class Acceptance(Part, frozen=True, kw_only=True):
     """A finding that people decided to live with."""
 
     check: (
-        Annotated[str, text("Check whose finding is accepted.", required=True, example="group-spans-rooms")] | None
+        Annotated[
+            str, text("Check whose finding is accepted.", required=True, example="group-spans-rooms", refers="checks")
+        ]
+        | None
     ) = None
     at: (
         Annotated[
@@ -112,6 +123,7 @@ class Acceptance(Part, frozen=True, kw_only=True):
                 "JSON Pointer to the thing, or to what holds it.",
                 required=True,
                 example="/groups/studio-south",
+                refers=PLACE,
             ),
         ]
         | None

@@ -4,14 +4,13 @@ import json
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import Any, get_type_hints
+from typing import Any, get_args
 
 import msgspec
 
-from zonecfg.model.building import SiteInfo
-from zonecfg.model.evidence import Acceptance, Record, Saved
-from zonecfg.model.fields import ID_PATTERN, Part
-from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT, STATES, THINGS, TYPED
+from zonecfg.model.fields import ID_PATTERN
+from zonecfg.model.grammar import Node, grammar
+from zonecfg.model.plan import CATALOGUE_FORMAT, SITE_FORMAT
 from zonecfg.results.change import Changes
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
@@ -30,41 +29,20 @@ _OWN_KEYS = {"^x-": {"description": "The user's own data: kept, never read. No s
 
 def site_schema() -> dict[str, Any]:
     """Schema of a site file, in any of its states."""
+    plan = grammar()
     defs = _part_definitions()
-    sections = {
-        "format": {"const": SITE_FORMAT, "description": "The format of this file."},
-        "state": {
-            "enum": list(STATES),
-            "description": "What the file tells: the plan, what stands on site, or a copy a controller saved.",
-        },
-        "site": {"$ref": "#/$defs/SiteInfo", "description": "What the whole site has in common."},
-        "catalogue": _list_of("Relative paths of catalogue files, inside the repository.", {"minLength": 1}),
-        "types": _types(),
-        **{name: _by_id(section.part.__name__, section.doc) for name, section in THINGS.items()},
-        "links": _id_map(
-            _list_of("Groups the sensor acts on, one id a line.", {"pattern": ID_PATTERN}),
-            "What each sensor acts on: sensor id to a list of group ids.",
-        ),
-        "terminators": _list_of("Nodes that carry a bus termination resistor.", {"pattern": ID_PATTERN}),
-        "record": {"$ref": "#/$defs/Record", "description": "What was seen and tested on site."},
-        "saved": {"$ref": "#/$defs/Saved", "description": "Where a saved copy is from."},
-        "accepted": {
-            "type": "array",
-            "items": {"$ref": "#/$defs/Acceptance"},
-            "description": "Findings that people decided to live with.",
-        },
-    }
+    sections = {name: _section(node) for name, node in plan.root.keys.items()}
+    required = tuple(name for name, node in plan.root.keys.items() if node.said.required)
     # A saved copy knows serials and settings only: its things need no type.
-    saved = {**sections, **{name: _by_id(f"Copied{THINGS[name].part.__name__}", THINGS[name].doc) for name in TYPED}}
-    for name in TYPED:
-        part = THINGS[name].part.__name__
-        defs[f"Copied{part}"] = {key: value for key, value in defs[part].items() if key != "required"}
-    defs["Site"] = _closed(sections, ("format", "state", "site"))
-    defs["SavedCopy"] = _closed(saved, ("format", "state", "site", "saved"))
+    saved = {**sections, **{name: _by_id(f"Copied{_name(name)}", plan.root.keys[name].said.doc) for name in plan.typed}}
+    for name in plan.typed:
+        defs[f"Copied{_name(name)}"] = {key: value for key, value in defs[_name(name)].items() if key != "required"}
+    defs["Site"] = _closed(sections, required)
+    defs["SavedCopy"] = _closed(saved, (*required, "saved"))
     return {
         "$schema": DIALECT,
         "title": "zonecfg site file",
-        "description": "One state of one site: its motorised windows, how they are wired, grouped and tested.",
+        "description": plan.root.said.doc,
         "type": "object",
         "if": {"type": "object", "properties": {"state": {"const": "saved"}}, "required": ["state"]},
         "then": {"$ref": "#/$defs/SavedCopy"},
@@ -75,18 +53,48 @@ def site_schema() -> dict[str, Any]:
 
 def catalogue_schema() -> dict[str, Any]:
     """Schema of a catalogue file."""
-    kinds = {f"{THINGS[name].part.__name__}Type" for name in TYPED}
-    used = kinds | {"Limits", "BusLimits"}
+    plan = grammar()
+    used = {f"{_name(name)}Type" for name in plan.typed} | {"Limits", "BusLimits"}
     return {
         "$schema": DIALECT,
         "title": "zonecfg catalogue",
         "description": "Types of openings and equipment that sites share.",
         **_closed(
-            {"format": {"const": CATALOGUE_FORMAT, "description": "The format of this file."}, "types": _types()},
+            {
+                "format": {"const": CATALOGUE_FORMAT, "description": plan.root.keys["format"].said.doc},
+                "types": _section(plan.root.keys["types"]),
+            },
             ("format", "types"),
         ),
         "$defs": {name: body for name, body in sorted(_part_definitions().items()) if name in used},
     }
+
+
+def _name(section: str) -> str:
+    """Give the name that the parts of a section have."""
+    return grammar().part_of(section).__name__
+
+
+def _section(node: Node) -> dict[str, Any]:
+    doc = node.said.doc
+    if node.name == "format":
+        return {"const": SITE_FORMAT, "description": doc}
+    if node.name == "state":
+        return {"enum": list(get_args(node.of)), "description": doc}
+    if node.name == "types":
+        types = {name: _by_id(f"{_name(name)}Type", kind.said.doc) for name, kind in node.keys.items()}
+        return {"description": doc, **_closed(types, ())}
+    if node.kind == "part" and node.part is not None:
+        return {"$ref": f"#/$defs/{node.part.__name__}", "description": doc}
+    if node.each is None:
+        raise TypeError(f"a section holds parts or ids; {node.name} holds neither")
+    if node.kind == "set":
+        return _list_of(doc, {"pattern": ID_PATTERN} if node.said.refers else {"minLength": 1})
+    if node.kind == "list" and node.each.part is not None:
+        return {"type": "array", "items": {"$ref": f"#/$defs/{node.each.part.__name__}"}, "description": doc}
+    if node.each.part is not None:
+        return _by_id(node.each.part.__name__, doc)
+    return _id_map(_list_of(node.each.said.doc, {"pattern": ID_PATTERN}), doc)
 
 
 def _of_result(kind: type, title: str) -> dict[str, Any]:
@@ -131,52 +139,31 @@ SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {
 
 
 def _part_definitions() -> dict[str, Any]:
-    parts = [*(section.part for section in THINGS.values()), SiteInfo, Record, Saved, Acceptance]
-    _, raw = msgspec.json.schema_components(parts, ref_template="#/$defs/{name}")
-    classes = {cls.__name__: cls for cls in _all_parts(Part)}
+    plan = grammar()
+    parts = plan.parts
+    _, raw = msgspec.json.schema_components(list(parts), ref_template="#/$defs/{name}")
+    nodes = {part.__name__: node for part, node in parts.items()}
     defs: dict[str, Any] = {}
     for name, body in raw.items():
-        infos = field_infos(classes[name])
+        node = nodes[name]
         fields = {key: _field(value) for key, value in body["properties"].items() if key != "id"}
         for key, field in fields.items():
             if "$ref" in field and "description" not in field:  # msgspec drops what is said of a part within a part
-                doc = infos[key]["doc"] if key in infos else raw[field["$ref"].rsplit("/", 1)[-1]]["description"]
-                fields[key] = {**field, "description": doc.split("\n")[0]}
+                fields[key] = {**field, "description": node.keys[key].said.doc}
         defs[name] = {
             "title": name,
             "description": (body.get("description") or "").split("\n")[0],
-            **_closed(fields, required_fields(classes[name])),
+            **_closed(fields, tuple(key for key, inner in node.keys.items() if inner.said.required)),
         }
-    for name in TYPED:
-        part = THINGS[name].part.__name__
+    for name in plan.typed:
+        part = _name(name)
         properties = {key: value for key, value in defs[part]["properties"].items() if key != "type"}
         defs[f"{part}Type"] = {
             "title": f"{part} type",
-            "description": f"Fields that {name} of this type have in common.",
+            "description": plan.root.keys["types"].keys[name].each.said.doc,
             **_closed(properties, ()),
         }
     return defs
-
-
-def _all_parts(root: type[Part]) -> list[type[Part]]:
-    return [part for child in root.__subclasses__() for part in (child, *_all_parts(child))]
-
-
-def required_fields(part: type[Part]) -> tuple[str, ...]:
-    """Names, as written in a plan, of the fields a thing cannot do without."""
-    return tuple(info["name"] for info in field_infos(part).values() if info["required"])
-
-
-def field_infos(part: type[Part]) -> dict[str, dict[str, Any]]:
-    """What the model says of each field of a part: ``name`` as written, ``doc``, ``unit``, ``required``, ``refers``."""
-    hints = get_type_hints(part, include_extras=True)
-    found: dict[str, dict[str, Any]] = {}
-    for field in msgspec.structs.fields(part):
-        for arm in getattr(hints[field.name], "__args__", ()):
-            for meta in getattr(arm, "__metadata__", ()):
-                if isinstance(meta, msgspec.Meta) and meta.extra:
-                    found[field.encode_name] = {"name": field.encode_name, **meta.extra}
-    return found
 
 
 def _field(body: dict[str, Any]) -> dict[str, Any]:
@@ -205,7 +192,7 @@ def _id_map(item: dict[str, Any], doc: str) -> dict[str, Any]:
     return {
         "type": "object",
         "description": doc,
-        "patternProperties": {ID_PATTERN: item, **_OWN_KEYS},
+        "patternProperties": {ID_PATTERN: item},
         "additionalProperties": False,
     }
 
@@ -216,13 +203,6 @@ def _by_id(name: str, doc: str) -> dict[str, Any]:
 
 def _list_of(doc: str, item: dict[str, Any]) -> dict[str, Any]:
     return {"type": "array", "description": doc, "items": {"type": "string", **item}}
-
-
-def _types() -> dict[str, Any]:
-    return {
-        "description": "Types by section and id: fields that things of a type have in common.",
-        **_closed({name: _by_id(f"{THINGS[name].part.__name__}Type", f"Types of {name} by id.") for name in TYPED}, ()),
-    }
 
 
 def write_all(folder: Path) -> None:

@@ -5,7 +5,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from zonecfg.model.sections import SETTINGS
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.way import AlsoReturns
 from zonecfg.results.words import listed
@@ -78,7 +78,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     also: list[AlsoReturns] = []
     for controller in restored:
         kept = now.controllers[controller].saved_copy_keeps
-        keeps = frozenset(SETTINGS if kept is None else kept)
+        keeps = frozenset(grammar().settings if kept is None else kept)
         wiped.extend(_wiped(present.of_groups(stands.get(controller, ())), keeps, controller))
         held = saved.of_groups((*named.get(controller, ()), *named.get(None, ())))
         warnings.extend(_about_controller(now, copy, controller, kept, held, name))
@@ -222,7 +222,7 @@ def _about_controller(
             "wet_weather": held.wet_weather,
             "strong_wind": held.strong_wind,
         }
-        if more := [_NAMES[section] for section in SETTINGS if section not in kept and holds[section]]:
+        if more := [_NAMES[section] for section in grammar().settings if section not in kept and holds[section]]:
             yield f"{name} holds {listed(more)} that {controller} does not keep in a copy: they do not come back"
     if was is not None and was.serial and fitted.serial and was.serial != fitted.serial:
         was_, is_ = was.serial, fitted.serial

@@ -3,6 +3,7 @@
 import re
 from typing import Any
 
+from zonecfg.results.own import is_own
 from zonecfg.results.pointer import join
 from zonecfg.schema.fault import Fault
 
@@ -44,7 +45,7 @@ def secrets_below(node: Any, path: tuple[str | int, ...], *, own: bool = False) 
         return []
     found = []
     for key, value in node.items():
-        inside = own or key.startswith("x-")
+        inside = own or is_own(key)
         if inside and names_a_secret(key):
             found.append(secret((*path, key)))
         else:

@@ -5,8 +5,8 @@ from datetime import date
 from pathlib import Path
 
 from zonecfg.compare.differences import differences
-from zonecfg.compare.match import Renames
 from zonecfg.compare.patch import patch
+from zonecfg.compare.rename import Names
 from zonecfg.errors import UnreadableSite
 from zonecfg.figures.moves import figure_moves
 from zonecfg.results.change import Changes, FigureMove, FindingsMoved, StateRef
@@ -58,7 +58,7 @@ def compare_states(before: Checked, after: Checked) -> Comparison:
     return Comparison(changes=answer, help=helps(told), lines=quoted(told, places))
 
 
-def _figures_moved(before: Checked, after: Checked, renames: Renames) -> tuple[FigureMove, ...]:
+def _figures_moved(before: Checked, after: Checked, renames: Names) -> tuple[FigureMove, ...]:
     """Figures that differ; a saved copy is no whole plant and has none."""
     whole = all(c.state.site is not None and c.state.site.state != "saved" for c in (before, after))
     if not whole or before.figures is None or after.figures is None:
@@ -66,7 +66,7 @@ def _figures_moved(before: Checked, after: Checked, renames: Renames) -> tuple[F
     return figure_moves(before.figures, after.figures, renames)
 
 
-def findings_moved(before: Iterable[Finding], after: Iterable[Finding], renames: Renames) -> FindingsMoved:
+def findings_moved(before: Iterable[Finding], after: Iterable[Finding], renames: Names) -> FindingsMoved:
     """Tell which open findings are on one side only; a thing that was renamed keeps its findings."""
     old = {_identity(f, renames): f for f in before if f.accepted is None}
     new = {f.identity: f for f in after if f.accepted is None}
@@ -76,7 +76,7 @@ def findings_moved(before: Iterable[Finding], after: Iterable[Finding], renames:
     )
 
 
-def _identity(found: Finding, renames: Renames) -> tuple[str, str]:
+def _identity(found: Finding, renames: Names) -> tuple[str, str]:
     section, _, name = found.about.partition("/")
     thing, _, rest = name.partition("/")
     new = renames.get(section, {}).get(thing)

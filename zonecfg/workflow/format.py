@@ -7,8 +7,7 @@ from zonecfg.compare.patch import same
 from zonecfg.document.arrange import arranged
 from zonecfg.document.reader import Document, read
 from zonecfg.errors import CannotWrite
-from zonecfg.model.fields import AS_WRITTEN
-from zonecfg.model.order import keys_at
+from zonecfg.model.grammar import grammar
 from zonecfg.workflow.load import shape_findings
 from zonecfg.workflow.paths import Found
 from zonecfg.workflow.rewriting import refuse_faults, rewritten
@@ -51,7 +50,7 @@ def in_order(document: Document, found: Found) -> str:
     """
     kind = "catalogue" if found.catalogue else "site"
     refuse_faults(document, () if document.data is None else shape_findings(document, kind))
-    text = arranged(document, keys_at)
-    if not same(read(text.encode(), document.file, AS_WRITTEN).data, document.data):
+    text = arranged(document, grammar().keys_at)
+    if not same(read(text.encode(), document.file, grammar().as_written).data, document.data):
         raise CannotWrite(f"{document.file}: its keys cannot be put in order without touching their values")
     return text

@@ -1,6 +1,6 @@
 """A site file and its catalogues to a Site, with every fault of reading as a finding."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -15,8 +15,7 @@ from zonecfg.document.places import Places
 from zonecfg.document.reader import Document, read
 from zonecfg.errors import CannotRead
 from zonecfg.model.build import broken_references, build, reused_ids
-from zonecfg.model.fields import AS_WRITTEN
-from zonecfg.model.sections import TYPED
+from zonecfg.model.grammar import Node, grammar
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Finding, Problem, Related
 from zonecfg.results.nearest import did_you_mean
@@ -72,7 +71,7 @@ class Loader:
         CannotRead
             The file cannot be opened.
         """
-        document = read(content(found.path, found.shown), found.shown, AS_WRITTEN)
+        document = read(content(found.path, found.shown), found.shown, grammar().as_written)
         return self.state_of(document, found.path)
 
     def state_of(self, document: Document, path: Path) -> State:
@@ -102,7 +101,7 @@ class Loader:
         real = path.resolve()
         if real not in self._catalogues:
             name = shown(path, self._base, self._current)
-            self._catalogues[real] = catalogue_of(read(content(path, name), name, AS_WRITTEN))
+            self._catalogues[real] = catalogue_of(read(content(path, name), name, grammar().as_written))
         return self._catalogues[real]
 
     def _of_site(
@@ -156,15 +155,11 @@ def catalogue_of(document: Document) -> Catalogue:
     findings.extend(_shaped(fault, document) for fault in faults)
     data = schema.pruned(data, faults)
     types = data.get("types") if isinstance(data, dict) else None
-    return Catalogue(document, _without_own(types or {}), tuple(findings), _lost(faults))
+    return Catalogue(document, _by_section(types or {}), tuple(findings), _lost(faults))
 
 
-def _without_own(types: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
-    return {
-        section: {key: fields for key, fields in types[section].items() if not key.startswith("x-")}
-        for section in TYPED
-        if section in types
-    }
+def _by_section(types: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    return {section: types[section] for section in grammar().typed if section in types}
 
 
 def _merged_types(
@@ -174,7 +169,7 @@ def _merged_types(
     merged: dict[str, dict[str, Any]] = {}
     home: dict[tuple[str, str], Document] = {}
     findings = []
-    own = (document, _without_own(data.get("types") or {}))
+    own = (document, _by_section(data.get("types") or {}))
     # The site's own come last, so that a double is told where the site's author can mend it.
     for source, types in (*((c.document, c.types) for c in catalogues), own):
         for section, things in types.items():
@@ -206,7 +201,7 @@ def _merged_types(
 
 def _said_by_type(fault: schema.Fault, data: Mapping[str, Any], types: Mapping[str, Any]) -> bool:
     """Whether a field that a thing lacks comes from its type."""
-    if fault.missing is None or len(fault.path) != 2 or fault.path[0] not in TYPED:
+    if fault.missing is None or len(fault.path) != 2 or fault.path[0] not in grammar().typed:
         return False
     section, key = str(fault.path[0]), str(fault.path[1])
     fields = data.get(section, {}).get(key, {})
@@ -219,11 +214,20 @@ def _lost(faults: list[schema.Fault]) -> frozenset[str]:
 
 
 def _narrowed(path: tuple[str | int, ...]) -> tuple[str, ...]:
-    first, *below = (str(step) for step in path)
-    if first == "record" and len(below) < 2:
-        return (first,)
-    steps = {"terminators": 0, "catalogue": 0, "links": 1, "types": 3, "record": 3}.get(first, 2)
-    return (first, *below[:steps])
+    """Give the field of a thing that a path is of or in, or the thing, or the section."""
+    steps: list[str] = []
+    node: Node | None = grammar().root
+    for step in path:
+        if node is None or node.kind in ("set", "value"):
+            break
+        thing = node.kind in ("map", "list")
+        node = node.below(step)
+        steps.append(str(step))
+        if thing and node is not None and node.kind == "part":
+            return (*steps, *map(str, path[len(steps) :][:1]))
+    if len(steps) > 1 and node is not None and node.kind == "map" and node.said.keyed_by:
+        steps.pop()  # a part of the evidence that cannot be read leaves none of it known
+    return tuple(steps)
 
 
 def shape_findings(document: Document, kind: str) -> list[Finding]:
@@ -252,11 +256,10 @@ def _shaped(fault: schema.Fault, document: Document) -> Finding:
 
 
 def _reading_problems(site: Site, data: Mapping[str, Any], *, all_types: bool) -> list[tuple[str, Problem]]:
-    rules = {kind: known_rules(kind) for kind in ("falls", "ventilation", "escape")} if site.info.rules else {}
+    outside: dict[str, Collection[str]] = {"checks": entries()}
+    if site.info.rules:
+        outside |= {f"rules.{kind}": known_rules(kind) for kind in ("falls", "ventilation", "escape")}
     return [
         *(("id-reused", problem) for problem in reused_ids(data)),
-        *(
-            ("unknown-reference", problem)
-            for problem in broken_references(site, rules=rules, checks=entries(), all_types=all_types)
-        ),
+        *(("unknown-reference", problem) for problem in broken_references(site, outside=outside, all_types=all_types)),
     ]

@@ -10,13 +10,13 @@ from typing import Any
 from zonecfg.compare.merge import Merged
 from zonecfg.compare.merge import merge as merge_data
 from zonecfg.compare.sets import laid_out
-from zonecfg.compare.tied import Thing, thing_at, things
+from zonecfg.compare.tied import Thing, things
 from zonecfg.compare.words import dispute
 from zonecfg.document.markers import marked
 from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
 from zonecfg.errors import CannotWrite
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.report.facts import facts
 from zonecfg.results.finding import Finding
 from zonecfg.results.merged import Merging
@@ -82,15 +82,15 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
         A file cannot be opened, or cannot be merged even by line.
     """
     raw = [content(file) for file in (base, ours, theirs)]
-    documents = [read(text, path.as_posix(), AS_WRITTEN) for text in raw]
+    documents = [read(text, path.as_posix(), grammar().as_written) for text in raw]
     by_line = Lines(base, ours, theirs, marker_size)
     if not raw[0].strip():
-        documents[0] = read(b"{}", path.as_posix(), AS_WRITTEN)  # both sides made the file
+        documents[0] = read(b"{}", path.as_posix(), grammar().as_written)  # both sides made the file
     if because := _unreadable(documents):
         text, conflicts = by_line.merged()
         told = ["lines that both sides changed stand between markers"] if conflicts else []
         if not told and _no_plan(documents[1], "ours") is None:
-            lost = _no_plan(read(text, path.as_posix(), AS_WRITTEN), "the merged file")
+            lost = _no_plan(read(text, path.as_posix(), grammar().as_written), "the merged file")
             told = [f"ours can be read, {lost}"] if lost else []
         return Merging(path.as_posix(), text, tuple(told), by_line=because)
     data = (documents[0].data, documents[1].data, documents[2].data)
@@ -151,7 +151,7 @@ class _Sides:
         if text is None:
             text = self._of_places(merged)
         file = self._path.as_posix()
-        found = self._findings(read(text.encode(), file, AS_WRITTEN))
+        found = self._findings(read(text.encode(), file, grammar().as_written))
         conflicts = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
         conflicts += [f"together they make what neither side has, {f.severity} {f.check}: {f.message}" for f in broken]
         shown = self._with_markers(text, merged, by_line.size) if merged.conflicts else text
@@ -179,7 +179,7 @@ class _Sides:
         for finding in findings:
             for at in (f"/{finding.about}", finding.at, *(related.at for related in finding.related)):
                 path = tuple(split(at)) if at else ()
-                found.update(thing for n in (2, 3) if (thing := thing_at(path[:n])))
+                found.update(thing for n in (2, 3) if (thing := grammar().thing_at(path[:n])))
                 value = next((v for side in (self.ours, self.theirs) if (v := _value(side.data, path))), None)
                 found.update(thing for side in held for thing in side if thing[1] == value)
         for side in (self.ours, self.theirs):
@@ -195,7 +195,7 @@ class _Sides:
             raw, conflicts = by_line.merged()
         except GitRefuses:  # no git, no line merge: the places alone will do
             return None
-        document = read(raw, self.ours.file, AS_WRITTEN)
+        document = read(raw, self.ours.file, grammar().as_written)
         if conflicts or document.data is None or any(f.check == "duplicate-key" for f in document.faults):
             return None
         return raw.decode() if facts(document.data) == facts(merged.ours) else None
@@ -205,7 +205,7 @@ class _Sides:
         text, _ = rewritten(
             self.ours,
             merged.ours,
-            as_text=AS_WRITTEN,
+            as_text=grammar().as_written,
             donor=self.theirs,
             gone=base - theirs,
             known=base | ours,
@@ -214,11 +214,11 @@ class _Sides:
         return text
 
     def _with_markers(self, text: str, merged: Merged, size: int) -> str:
-        document = read(text.encode(), self.ours.file, AS_WRITTEN)
+        document = read(text.encode(), self.ours.file, grammar().as_written)
         _, edits = rewritten(
             document,
             merged.theirs,
-            as_text=AS_WRITTEN,
+            as_text=grammar().as_written,
             donor=self.theirs,
             known=_comments(document),
             identity=_identity,
@@ -264,7 +264,7 @@ def _whole(by_line: Lines, path: Path, merged: Merged, because: str) -> Merging:
     text, conflicts = by_line.merged()
     words = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
     if not conflicts:
-        document = read(text, path.as_posix(), AS_WRITTEN)
+        document = read(text, path.as_posix(), grammar().as_written)
         if words or document.data is None or facts(document.data) != facts(merged.ours):
             text, conflicts = by_line.whole(), 1
     if conflicts and not words:

@@ -7,8 +7,8 @@ from typing import Any
 
 from zonecfg.document.reader import Document, read
 from zonecfg.errors import UnreadableSite
-from zonecfg.model.fields import AS_WRITTEN
-from zonecfg.model.sections import CATALOGUE_FORMAT, SITE_FORMAT
+from zonecfg.model.grammar import grammar
+from zonecfg.model.plan import CATALOGUE_FORMAT, SITE_FORMAT
 from zonecfg.workflow.paths import Found
 from zonecfg.workflow.rewriting import refuse_faults, rewritten
 
@@ -75,7 +75,7 @@ def migrated(document: Document, target: str, steps: Mapping[str, Step] = STEPS)
                 f"{_older(steps)}"
             )
         passed.append(stands)
-        document = read(steps[stands](document).encode(), document.file, AS_WRITTEN)
+        document = read(steps[stands](document).encode(), document.file, grammar().as_written)
 
 
 def _format(data: Any) -> str:

@@ -17,7 +17,7 @@ from zonecfg.document.reader import Document
 from zonecfg.document.writer import amended, verify
 from zonecfg.errors import CannotRead, CannotWrite, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.recorded import Recorded
 from zonecfg.workflow.load import Loader
@@ -71,7 +71,7 @@ def record(
     if stands is None:
         _catalogues_found(plan, where, output)
     values = amendments(sheet.name, base, found)
-    text = amended(document, values, order(base), AS_WRITTEN)
+    text = amended(document, values, order(base), grammar().as_written)
     if stands is None:
         text = pointing(text, output, "site", where)
     old = document.places.text
@@ -79,7 +79,7 @@ def record(
     held: list[Any] = []
 
     def said_as_meant(raw: bytes) -> None:
-        held.append(verify(document, raw, values, AS_WRITTEN))
+        held.append(verify(document, raw, values, grammar().as_written))
         if stands is not None and output.read_bytes() != old:
             raise CannotWrite(f"{output.as_posix()} was changed by somebody else meanwhile; run it again")
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from zonecfg.document.reader import Document, read
 from zonecfg.errors import CannotWrite, UnreadableSite
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.results.finding import Finding
 from zonecfg.results.words import counted
 from zonecfg.workflow.load import content
@@ -47,7 +47,7 @@ def rewritten(paths: Sequence[Path], make: Make, *, write: bool = True) -> tuple
     changed = []
     for path, item in found.items():
         raw = content(path)
-        text = make(read(raw, item.shown, AS_WRITTEN), item)
+        text = make(read(raw, item.shown, grammar().as_written), item)
         if text.encode() != raw:
             changed.append((path, item.shown, raw, text))
     for path, shown, raw, text in changed if write else ():

@@ -9,7 +9,7 @@ from pathlib import Path
 from zonecfg.document.limits import MAX_BYTES
 from zonecfg.document.markers import readings
 from zonecfg.document.reader import Document, read
-from zonecfg.model.fields import AS_WRITTEN
+from zonecfg.model.grammar import grammar
 from zonecfg.report.facts import facts
 from zonecfg.report.inert import printable
 from zonecfg.workflow.load import content
@@ -37,11 +37,11 @@ def textconv(path: Path) -> str:
     raw = content(path)
     if len(raw) > MAX_BYTES:
         return f"# more than the {MAX_BYTES:,} bytes that a plan may have; not shown; sha256 {_sum(path)}\n"
-    document = read(raw, path.name, AS_WRITTEN)
+    document = read(raw, path.name, grammar().as_written)
     if (because := _no_plan(document)) is None:
         return _lines(facts(document.data))
     text = raw.removeprefix(codecs.BOM_UTF8).decode("utf-8", "backslashreplace")
-    sides = [read(side.encode(), path.name, AS_WRITTEN) for side in readings(text) or ()]
+    sides = [read(side.encode(), path.name, grammar().as_written) for side in readings(text) or ()]
     if sides and not any(map(_no_plan, sides)):
         return _lines(_in_dispute(*(facts(side.data) for side in sides)))
     return _lines([f"# {because}; its text", *text.splitlines()])
