@@ -29,7 +29,7 @@ class Types(Part, frozen=True, kw_only=True):
 class Plan(Part, frozen=True, kw_only=True):
     """One state of one site: its motorised windows, how they are wired, grouped and tested."""
 
-    format: Annotated[str, field("The format of this file.", required=True)] | None = None
+    format: Annotated[Literal["zonecfg-site/1"], field("The format of this file.", required=True)] | None = None
     state: (
         Annotated[
             State,

@@ -5,6 +5,7 @@ from typing import Any
 import jsonschema_rs
 
 from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.own import is_own
 from zonecfg.results.pointer import join
 from zonecfg.schema.fault import Fault
 from zonecfg.schema.files import schema_at
@@ -46,6 +47,8 @@ def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) ->
         return secret((*path, key))
     if not known:  # a mapping keyed by id
         why = "ids are letters, digits, _ . and -, begin with a letter or digit"
+        if is_own(key):
+            why = "keys of your own stand among the fields of a thing; no id begins with x-"
         return Fault("wrong-shape", at, f"{key!r} cannot be an id: {why}", True, (*path, key))
     where = f"no part of {_subject(path)}" if path else "no section of a plan"
     return Fault("unknown-key", at, f"{key} is {where}{did_you_mean(key, known)}", True, (*path, key))

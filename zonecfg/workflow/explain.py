@@ -1,19 +1,19 @@
 """What a check or a field means, so that nobody needs a manual."""
 
-from collections.abc import Collection
-from typing import Any
+from collections.abc import Collection, Iterator
+from typing import Any, get_args
 
 from msgspec import Struct
 
 from zonecfg.checks.registry import entries
 from zonecfg.errors import UnknownName
+from zonecfg.model.grammar import Node, grammar
 from zonecfg.results.guide import Field, Guide, RuleGuide
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.outcome import Help
 from zonecfg.rules import FallRule, VentilationRule
 from zonecfg.rules import reader as rules
 from zonecfg.rules.reader import known
-from zonecfg.schema import load
 
 
 def explain(name: str | None) -> Help | Field | RuleGuide | Guide:
@@ -99,63 +99,43 @@ def _asked(figures: Struct, secondary: Collection[str]) -> str:
 
 
 def _fields() -> list[Field]:
-    root = load("site")
-    site = root["$defs"]["Site"]
-    found = []
-    for name, section in site["properties"].items():
-        found.append(_field(name, section, root, required=name in site["required"]))
-        if name == "types":
-            continue
-        body = _resolved(section, root)
-        thing = next((part for key, part in body.get("patternProperties", {}).items() if key != "^x-"), None)
-        item = body.get("items") if body.get("type") == "array" else None
-        found.extend(_below(name, thing or item or body, root))
-    for name in site["properties"]["types"]["properties"]:
-        part = next(iter(site["properties"]["types"]["properties"][name]["patternProperties"].values()))
-        own = {field.name for field in found}
-        found.extend(f for f in _below(name, part, root) if f.name not in own)
+    found: list[Field] = []
+    for name, node in grammar().root.keys.items():
+        found.append(_field(name, node))
+        if name != "types":  # a type's fields are those of the thing
+            found.extend(_below(name, node))
     return found
 
 
-def _below(prefix: str, part: dict[str, Any], root: dict[str, Any]) -> list[Field]:
-    body = _resolved(part, root)
-    found = []
-    for name, field in body.get("properties", {}).items():
+def _below(prefix: str, node: Node) -> Iterator[Field]:
+    holder = node.each if node.each is not None else node
+    for name, inner in holder.keys.items():
         full = f"{prefix}.{name}"
-        found.append(_field(full, field, root, required=name in body.get("required", ())))
-        inner = _resolved(field, root)
-        thing = next((p for key, p in inner.get("patternProperties", {}).items() if key != "^x-"), None)
-        found.extend(_below(full, thing or inner, root))
-    return found
+        yield _field(full, inner)
+        yield from _below(full, inner)
 
 
-def _resolved(part: dict[str, Any], root: dict[str, Any]) -> dict[str, Any]:
-    if "$ref" in part:
-        target: dict[str, Any] = root["$defs"][part["$ref"].rsplit("/", 1)[-1]]
-        return {**target, **{key: value for key, value in part.items() if key != "$ref"}}
-    return part
+_KINDS = {float: "a number", int: "a whole number", str: "text", bool: "true or false"}
 
 
-def _field(name: str, part: dict[str, Any], root: dict[str, Any], *, required: bool) -> Field:
-    body = _resolved(part, root)
-    items = _resolved(body.get("items", {}), root)
-    kind = {
-        "object": "a mapping", "array": "a list", "string": "text", "number": "a number", "integer": "a whole number",
-        "boolean": "true or false",
-    }.get(body.get("type", ""), "one of the words below")  # fmt: skip
-    low = body.get("minimum", body.get("exclusiveMinimum"))
-    least = None if low is None else f"{'more than' if 'exclusiveMinimum' in body else 'at least'} {low:.12g}"
-    most = f"at most {body['maximum']:.12g}" if "maximum" in body else None
-    examples = body.get("examples")
-    allowed = body.get("enum") or items.get("enum") or ([body["const"]] if "const" in body else [])
+def _field(name: str, node: Node) -> Field:
+    value = node.each if node.kind == "set" and node.each is not None else node
+    meta = node.meta
+    low, strict = (meta.gt, True) if meta.gt is not None else (meta.ge, False)
+    bounds = [
+        *([] if low is None else [f"{'more than' if strict else 'at least'} {low:.12g}"]),
+        *([] if meta.le is None else [f"at most {meta.le:.12g}"]),
+    ]
+    kind = {"part": "a mapping", "map": "a mapping", "set": "a list", "list": "a list"}.get(node.kind)
+    example = (meta.examples or [None])[0]
     return Field(
         name=name,
-        meaning=body.get("description", ""),
-        kind=kind,
-        required=required,
-        bounds=", ".join(bound for bound in (least, most) if bound) or None,
-        allowed=tuple(map(str, allowed)),
-        example=None if not examples else f"{name.rsplit('.', 1)[-1]}: {_yaml(examples[0])}",
+        meaning=meta.description or node.said.doc,
+        kind=kind or _KINDS.get(node.of, "one of the words below"),
+        required=node.said.required,
+        bounds=", ".join(bounds) or None,
+        allowed=tuple(map(str, get_args(value.of))) if value.kind == "value" else (),
+        example=None if not example else f"{node.name}: {_yaml(example)}",
     )
 
 

@@ -1,0 +1,3 @@
+"""What the tests of the model share."""
+
+from command import zonecfg  # noqa: F401  (a fixture)
