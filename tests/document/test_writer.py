@@ -8,14 +8,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from zonecfg.document.reader import read
-from zonecfg.document.writer import amended, written
+from zonecfg.document.rewrite import rewritten
+from zonecfg.document.values import with_values
+from zonecfg.document.writer import written
 from zonecfg.errors import CannotWrite
 
 
 def put(text, values, order=None):
     document = read(text.encode(), "x.yaml", frozenset({"serial"}))
     assert document.data is not None
-    return amended(document, values, order or {}, frozenset({"serial"}))
+    return rewritten(document, with_values(document, values, order or {}), as_text=frozenset({"serial"}))[0]
 
 
 @pytest.mark.parametrize(
@@ -89,7 +91,7 @@ def test_any_values_into_any_mapping(data, changes, flow):
     if document.data is None or any(isinstance(document.data.get(a, {}).get(b), dict) for a, b, _ in changes):
         return
     values = {f"/{a}/{b}": value for a, b, value in changes}
-    new = amended(document, values, {})
+    new, _ = rewritten(document, with_values(document, values, {}))
     for a, b, _ in changes:
         document.data.setdefault(a, {})[b] = values[f"/{a}/{b}"]
     assert read(new.encode(), "x.yaml").data == document.data

@@ -69,14 +69,14 @@ def test_somebody_else_was_quicker(site, fill, monkeypatch):
     target = site / "as-commissioned.yaml"
     module.record(site, fill({("actuators", "A-011"): {"walk_test": "pass"}}), target, date(2026, 6, 1))
     second = fill({("actuators", "A-012"): {"walk_test": "pass"}}, "second.csv")
-    amended = module.amended
+    rewritten = module.rewritten
 
-    def slow(*arguments):
-        text = amended(*arguments)
+    def slow(*arguments, **options):
+        new = rewritten(*arguments, **options)
         target.write_text(target.read_text("utf-8") + "# mine\n", "utf-8")
-        return text
+        return new
 
-    monkeypatch.setattr(module, "amended", slow)
+    monkeypatch.setattr(module, "rewritten", slow)
     with pytest.raises(CannotWrite, match="changed by somebody else"):
         module.record(site / "as-designed.yaml", second, target, date(2026, 6, 1))
     assert target.read_text("utf-8").endswith("# mine\n")

@@ -202,12 +202,24 @@ class _Rewriter:
                 place = stretches[at[before]].end if before is not None else stretches[kept[0]].start
             if kept and before is None and column_of(self._text, place):
                 place = stretches[kept[0]].end
+            if before is not None and not self._keeps_blank_lines(heads_of(node)[at[before]][1]):
+                place = self._above_blank_lines(stretches[at[before]].start, place)
             body = "".join(
                 self._entry(name, wanted[name], column, donor, held_by, listed=node.items is None) for name in entries
             )
             if column_of(self._text, place):  # the last line of the file has no end
                 body = self._newline + body.removesuffix(self._newline)
             self.edits.append(Edit(place, place, body))
+
+    def _keeps_blank_lines(self, value: Node) -> bool:
+        """Whether the blank lines behind a block of text are a part of it."""
+        return "+" in self._text[value.start : value.start + 3].split("\n")[0]
+
+    def _above_blank_lines(self, start: int, end: int) -> int:
+        spans = list(lines(self._text, start, end))
+        while len(spans) > 1 and not self._text[slice(*spans[-1])].strip():
+            end, _ = spans.pop()
+        return end
 
     def _drop(self, stretches: Sequence[Chunk], index: int, kept: Sequence[int], column: int) -> None:
         chunk = stretches[index]
@@ -231,7 +243,8 @@ class _Rewriter:
         """Write a new entry of a block as whole lines."""
         head = "- " if listed else f"{key_text(name)}:"
         if donor is None or name not in held_by:
-            return made_entry(head, wanted, column, "" if listed else name, self._newline)
+            apart = self._newline if column == 0 and not listed else ""  # sections stand apart
+            return apart + made_entry(head, wanted, column, "" if listed else name, self._newline)
         inside = donor.within(held_by[name])
         if donor.node.flow:
             value = written_in_line(inside, wanted, "" if listed else name)

@@ -13,8 +13,10 @@ from zonecfg.commissioning.raw import MAX_BYTES, RawSheet
 from zonecfg.commissioning.sheet import Identity
 from zonecfg.commissioning.values import Value
 from zonecfg.document.catalogue import OutsideRepository, locate
-from zonecfg.document.reader import Document
-from zonecfg.document.writer import amended, verify
+from zonecfg.document.reader import Document, read
+from zonecfg.document.rewrite import rewritten
+from zonecfg.document.values import with_values
+from zonecfg.document.writer import same
 from zonecfg.errors import CannotRead, CannotWrite, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.model.grammar import grammar
@@ -71,21 +73,21 @@ def record(
     if stands is None:
         _catalogues_found(plan, where, output)
     values = amendments(sheet.name, base, found)
-    text = amended(document, values, order(base), grammar().as_written)
+    wanted = with_values(document, values, order(base))
+    text, _ = rewritten(document, wanted, as_text=grammar().as_written)
     if stands is None:
         text = pointing(text, output, "site", where)
     old = document.places.text
 
-    held: list[Any] = []
-
     def said_as_meant(raw: bytes) -> None:
-        held.append(verify(document, raw, values, grammar().as_written))
+        if not same(read(raw, document.file, grammar().as_written).data, wanted):
+            raise CannotWrite(f"{output.as_posix()}: what was written is not what was meant; nothing was kept")
         if stands is not None and output.read_bytes() != old:
             raise CannotWrite(f"{output.as_posix()} was changed by somebody else meanwhile; run it again")
 
     write_bytes(output, text.encode(), force=stands is not None or force, before=said_as_meant)
     against = tuple(against_plan(Figures(plan), found, today))
-    return _told(output, plan, document, found, values, held[0], against, updated=stands is not None)
+    return _told(output, plan, document, found, values, wanted, against, updated=stands is not None)
 
 
 def read_sheet(sheet: Path, form_for: FormFor = worksheet) -> RawSheet:
