@@ -14,8 +14,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-ROOT = Path(__file__).parents[2]
-sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "tests" / "document")]
+sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path.insert(0, str(Path(__file__).parents[1] / "document"))
 
 from ruamel.yaml import YAML
 from sites import site_text
@@ -27,6 +27,7 @@ from zonecfg.document.values import with_values
 from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import split
 
+ROOT = Path(__file__).parents[2]
 Writer = Callable[[str, dict[str, Any]], str]
 
 

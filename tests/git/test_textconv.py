@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from sites import as_yaml
 from three_sides import commented, said, three
 
+from zonecfg.compare.facts import facts
 from zonecfg.document.reader import read
 from zonecfg.model.grammar import grammar
-from zonecfg.report.facts import facts
 from zonecfg.workflow.textconv import textconv
 
 HEAD = "format: zonecfg-site/1\nstate: as-designed\nsite: {name: A}\n"

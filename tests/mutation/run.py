@@ -23,7 +23,7 @@ PACKAGES = {
     "rollback": (["zonecfg/rollback/"], ["tests/rollback/"]),
     "identify": (
         [
-            f"zonecfg/commissioning/{name}.py"
+            f"zonecfg/identify/{name}.py"
             for name in ("code_words", "units", "resolve_first", "fitting", "limits", "rounds", "seen")
         ],
         [

@@ -7,12 +7,12 @@ from typing import Any
 
 from plans import plan, site_of
 
-from zonecfg.commissioning.code_words import code
-from zonecfg.commissioning.found import Found
-from zonecfg.commissioning.limits import Limits
-from zonecfg.commissioning.rounds import course, spread
-from zonecfg.commissioning.units import parting
 from zonecfg.figures import Figures
+from zonecfg.identify.code_words import code
+from zonecfg.identify.found import Found
+from zonecfg.identify.limits import Limits
+from zonecfg.identify.rounds import course, spread
+from zonecfg.identify.units import parting
 
 Data = dict[str, Any]
 SERIAL = 7000

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from zonecfg.commissioning.code_words import Decoder, code, mismatches, shortest, travel
+from zonecfg.identify.code_words import Decoder, code, mismatches, shortest, travel
 
 KINDS = list(itertools.product((2, 3), (2, 3)))
 UNITS = (7, 26, 40, 121)

@@ -10,10 +10,10 @@ from plans import plan as base_plan
 from plans import site_of
 from plants import on_the_bus, parted, planned, plant, serials_of
 
-from zonecfg.commissioning.limits import Budget, Limits, Together, Traits
-from zonecfg.commissioning.rounds import spread
-from zonecfg.commissioning.units import Unit
 from zonecfg.figures import Figures
+from zonecfg.identify.limits import Budget, Limits, Together, Traits
+from zonecfg.identify.rounds import spread
+from zonecfg.identify.units import Unit
 
 TRAVEL_S = 300 / 6
 

@@ -7,13 +7,13 @@ import pytest
 from plans import site_of
 from plants import on_the_bus, parted, planned, plant, serials_of
 
-from zonecfg.commissioning.found import Found
-from zonecfg.commissioning.observer_sheet import form_of
-from zonecfg.commissioning.raw import RawCell, RawRow, RawSheet
-from zonecfg.commissioning.resolve_first import Window
-from zonecfg.commissioning.seen import Coded, decoded, reports
-from zonecfg.commissioning.units import which
 from zonecfg.errors import UnreadableSheet
+from zonecfg.identify.found import Found
+from zonecfg.identify.observer_sheet import form_of
+from zonecfg.identify.resolve_first import Window
+from zonecfg.identify.seen import Coded, decoded, reports
+from zonecfg.identify.units import which
+from zonecfg.sheets.raw import RawCell, RawRow, RawSheet
 
 UNITS = (7, 26, 40, 121)
 

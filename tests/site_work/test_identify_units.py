@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from plans import site_of
 from plants import on_the_bus, parted, plant, serials_of
 
-from zonecfg.commissioning.fitting import Kind, fits
-from zonecfg.commissioning.found import Found
-from zonecfg.commissioning.resolve_first import Window, before_special, faults_of_three
-from zonecfg.commissioning.units import _units
 from zonecfg.errors import UnreadableSheet, UnreadableSite
+from zonecfg.identify.fitting import Kind, fits
+from zonecfg.identify.found import Found
+from zonecfg.identify.resolve_first import Window, before_special, faults_of_three
+from zonecfg.identify.units import _units
 
 SMOKE = {"openings": {"W-2": {"smoke_vent": True}}}
 

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 from plans import site_of
 
-from zonecfg.commissioning.found import Found, read_found
-from zonecfg.commissioning.match import match
 from zonecfg.errors import UnreadableSheet
+from zonecfg.identify.found import Found, read_found
+from zonecfg.identify.match import match
 from zonecfg.schema import load
 from zonecfg.workflow.match import match as match_files
 

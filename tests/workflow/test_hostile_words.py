@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 from sites import as_yaml
 
 from zonecfg.report import FORMATS, render
-from zonecfg.report.inert import code_span, in_markdown, printable
+from zonecfg.report.inert import code_span, in_markdown
 from zonecfg.report.style import Style
 from zonecfg.report.text import render as render_text
+from zonecfg.results.signs import printable
 from zonecfg.workflow.check import check
 
 TODAY = date(2026, 11, 25)

@@ -88,6 +88,6 @@ def run() -> int:
 
 def _complain(words: str) -> None:
     """Tell a person on standard error, signs that would steer a terminal by their number."""
-    from zonecfg.report.inert import printable
+    from zonecfg.results.signs import printable
 
     print(f"zonecfg: {printable(words)}", file=sys.stderr)

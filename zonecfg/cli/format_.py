@@ -16,7 +16,7 @@ def format_(
     Ids and members of lists keep the order people gave them. Exit status: 0 done, or nothing to do; 1 with --check
     where a file is not in order; 2 could not, and then nothing was written.
     """
-    from zonecfg.report.inert import printable
+    from zonecfg.results.signs import printable
     from zonecfg.results.words import counted
     from zonecfg.workflow.format import format_files
 

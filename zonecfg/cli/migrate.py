@@ -14,7 +14,7 @@ def migrate(
 
     Exit status: 0 done, or nothing to do; 2 could not, and then nothing was written.
     """
-    from zonecfg.report.inert import printable
+    from zonecfg.results.signs import printable
     from zonecfg.results.words import counted
     from zonecfg.workflow.migrate import migrate as run
 

@@ -13,7 +13,7 @@ def new(
     force: Force = False,
 ) -> None:
     """A small commented site that passes, to start from."""
-    from zonecfg.report.inert import printable
+    from zonecfg.results.signs import printable
     from zonecfg.workflow.new import new as run
 
     for path in run(folder, force=force):

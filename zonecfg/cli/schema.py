@@ -20,7 +20,7 @@ def schema(
 
     With -o all are written, and each plan that new or record makes below points to them in its first line.
     """
-    from zonecfg.report.inert import printable
+    from zonecfg.results.signs import printable
     from zonecfg.workflow.schemas import MODELINE, text_of, write_schemas
 
     if output is None:

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.results.finding import SEVERITIES, Finding
 from zonecfg.results.outcome import Answer
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, listed
 
 MOST = 10

@@ -4,9 +4,9 @@ from collections.abc import Set as AbstractSet
 from typing import Any
 from xml.etree import ElementTree as ET
 
-from zonecfg.report.inert import printable
 from zonecfg.results.finding import Finding, NotChecked
 from zonecfg.results.outcome import Answer
+from zonecfg.results.signs import printable
 from zonecfg.results.words import listed
 
 

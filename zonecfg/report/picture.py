@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from xml.sax.saxutils import escape
 
-from zonecfg.report.inert import printable
 from zonecfg.report.text_rehearsal import clock
 from zonecfg.results.rehearsal import Position, Rehearsal, RehearsalOutcome
+from zonecfg.results.signs import printable
 
 _LEFT, _RIGHT, _TOP, _ROW, _GAP, _PLOT = 190, 24, 64, 34, 12, 720
 

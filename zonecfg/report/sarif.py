@@ -7,9 +7,9 @@ from typing import Any
 from urllib.parse import quote
 
 from zonecfg import __version__
-from zonecfg.report.inert import printable
 from zonecfg.results.finding import Finding, Related
 from zonecfg.results.outcome import Answer, Help, Lines
+from zonecfg.results.signs import printable
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _MOST_RESULTS = 25_000

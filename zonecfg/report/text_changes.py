@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.change import CONSEQUENCES, KINDS, Change, Changes, FigureMove
 from zonecfg.results.comparison import Comparison
 from zonecfg.results.finding import Finding
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, figure, listed
 
 _TOUCHES = {

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct, UnsetType
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_explain import FOOTING
 from zonecfg.results.figure import FiguresPage
+from zonecfg.results.signs import printable
 from zonecfg.results.words import figure, listed
 
 _EDGE = "  "

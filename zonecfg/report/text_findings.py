@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_sites import sites_lines
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
 from zonecfg.results.outcome import Help, Lines, Outcome
+from zonecfg.results.signs import printable
 from zonecfg.results.tally import most_frequent, tallied
 from zonecfg.results.words import counted, listed
 

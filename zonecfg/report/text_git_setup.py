@@ -2,7 +2,7 @@
 
 import shlex
 
-from zonecfg.report.inert import printable
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted
 
 

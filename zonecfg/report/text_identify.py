@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.identified import AtWindow, Identified, Round, Start
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, figure, listed
 
 _EDGE = "  "

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.matched import Matched
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "

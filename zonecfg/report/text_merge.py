@@ -1,7 +1,7 @@
 """What came of a merge, for whoever has to decide the rest."""
 
-from zonecfg.report.inert import printable
 from zonecfg.results.merged import Merging
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted
 
 

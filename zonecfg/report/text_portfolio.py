@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_changes import counts_in_words
 from zonecfg.report.text_findings import not_checked_lines, rule, state_words, summary_words
@@ -10,6 +9,7 @@ from zonecfg.report.text_review import files_since_lines
 from zonecfg.report.text_sites import sites_lines
 from zonecfg.results.portfolio import PortfolioReview
 from zonecfg.results.review import ReviewPage
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted
 
 _EDGE = "  "

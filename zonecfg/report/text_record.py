@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.recorded import Recorded
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, listed
 
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.rehearsal import OpenInRain, Position, Rehearsal, RehearsalOutcome
+from zonecfg.results.signs import printable
 from zonecfg.results.words import figure, listed
 
 _EDGE = "  "

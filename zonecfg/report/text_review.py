@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_changes import changes_lines, folded
 from zonecfg.report.text_findings import finding_blocks, not_checked_lines, rule, state_words, summary_words
 from zonecfg.report.text_rollback import ranking_lines
 from zonecfg.results.finding import Findings
 from zonecfg.results.review import AgainstRevision, Progress, Review, WaysBack
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, listed
 
 _EDGE = "  "

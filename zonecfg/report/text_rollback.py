@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.report.text_changes import figure_words, folded
+from zonecfg.results.signs import printable
 from zonecfg.results.way import Rank, Retest, RollbackOutcome, Way, in_order
 from zonecfg.results.words import counted, listed
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
 from zonecfg.results.finding import SEVERITIES, Summary
+from zonecfg.results.signs import printable
 from zonecfg.results.tally import CheckTally, SiteTally
 from zonecfg.results.words import counted, listed
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from zonecfg.report.inert import printable
 from zonecfg.report.style import Style
+from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, listed
 from zonecfg.results.written import Written
 

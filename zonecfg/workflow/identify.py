@@ -7,21 +7,21 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from zonecfg.commissioning.code_words import Code, code
-from zonecfg.commissioning.filled import recognise
-from zonecfg.commissioning.found import Found, read_found
-from zonecfg.commissioning.limits import Limits
-from zonecfg.commissioning.named import sheet_of_serials
-from zonecfg.commissioning.observer_sheet import cautions, form_for, form_of, key_of, options_in, sheet_of_rounds
-from zonecfg.commissioning.raw import RawSheet
-from zonecfg.commissioning.resolve_first import faults_of_three
-from zonecfg.commissioning.rounds import LOOK_S, course, spread
-from zonecfg.commissioning.seen import Coded, decoded, reports
-from zonecfg.commissioning.sheet import Identity
-from zonecfg.commissioning.units import Parting, parting
 from zonecfg.errors import CannotWrite, UnknownName, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
+from zonecfg.identify.code_words import Code, code
+from zonecfg.identify.found import Found, read_found
+from zonecfg.identify.limits import Limits
+from zonecfg.identify.named import sheet_of_serials
+from zonecfg.identify.observer_sheet import cautions, form_for, form_of, key_of, options_in, sheet_of_rounds
+from zonecfg.identify.resolve_first import faults_of_three
+from zonecfg.identify.rounds import LOOK_S, course, spread
+from zonecfg.identify.seen import Coded, decoded, reports
+from zonecfg.identify.units import Parting, parting
 from zonecfg.results.identified import LETTERS, Identified, ResolveFirst, Seen, UnitPlan, WindowPlan
+from zonecfg.sheets.filled import recognise
+from zonecfg.sheets.raw import RawSheet
+from zonecfg.sheets.sheet import Identity
 from zonecfg.workflow.plan import plan_of
 from zonecfg.workflow.record import read_sheet
 from zonecfg.workflow.worksheet import SUFFIXES

@@ -2,9 +2,9 @@
 
 from pathlib import Path
 
-from zonecfg.commissioning.found import read_found
-from zonecfg.commissioning.match import match as pair
 from zonecfg.errors import CannotRead
+from zonecfg.identify.found import read_found
+from zonecfg.identify.match import match as pair
 from zonecfg.results.matched import Matched
 from zonecfg.workflow.plan import state_named
 

@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from zonecfg.compare.facts import facts
 from zonecfg.compare.merge import Merged
 from zonecfg.compare.merge import merge as merge_data
 from zonecfg.compare.sets import laid_out
@@ -17,7 +18,6 @@ from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
 from zonecfg.errors import CannotWrite
 from zonecfg.model.grammar import grammar
-from zonecfg.report.facts import facts
 from zonecfg.results.finding import Finding
 from zonecfg.results.merged import Merging
 from zonecfg.results.pointer import split

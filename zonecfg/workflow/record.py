@@ -5,13 +5,6 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from zonecfg.commissioning.against import against_plan
-from zonecfg.commissioning.amend import amendments, blanks, order, value_at
-from zonecfg.commissioning.columns import TABLES, FormFor, worksheet
-from zonecfg.commissioning.filled import Filled, filled
-from zonecfg.commissioning.raw import MAX_BYTES, RawSheet
-from zonecfg.commissioning.sheet import Identity
-from zonecfg.commissioning.values import Value
 from zonecfg.document.catalogue import OutsideRepository, locate
 from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
@@ -22,6 +15,13 @@ from zonecfg.figures import Figures
 from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.recorded import Recorded
+from zonecfg.sheets.against import against_plan
+from zonecfg.sheets.amend import amendments, blanks, order, value_at
+from zonecfg.sheets.columns import TABLES, FormFor, worksheet
+from zonecfg.sheets.filled import Filled, filled
+from zonecfg.sheets.raw import MAX_BYTES, RawSheet
+from zonecfg.sheets.sheet import Identity
+from zonecfg.sheets.values import Value
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import Found
 from zonecfg.workflow.plan import plan_of, whole
@@ -29,9 +29,9 @@ from zonecfg.workflow.schemas import pointing
 from zonecfg.workflow.write import spare, write_bytes
 
 READERS = {
-    ".xlsx": "zonecfg.commissioning.read_xlsx",
-    ".csv": "zonecfg.commissioning.read_csv",
-    ".json": "zonecfg.commissioning.read_json",
+    ".xlsx": "zonecfg.sheets.read_xlsx",
+    ".csv": "zonecfg.sheets.read_csv",
+    ".json": "zonecfg.sheets.read_json",
 }
 
 

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from msgspec import Struct, structs
 
-from zonecfg.commissioning.progress import progress
 from zonecfg.errors import CannotRead, ZonecfgError
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding, Summary
@@ -16,6 +15,7 @@ from zonecfg.results.review import AgainstRevision, Question, Review, ReviewPage
 from zonecfg.results.tally import SiteTally, most_frequent, site_of, tallied
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
+from zonecfg.sheets.progress import progress
 from zonecfg.workflow.against import Sides, against
 from zonecfg.workflow.check import Checked, check_state, merged, outcome_of
 from zonecfg.workflow.compare import compare_states

@@ -6,12 +6,12 @@ from difflib import SequenceMatcher
 from hashlib import sha256
 from pathlib import Path
 
+from zonecfg.compare.facts import facts
 from zonecfg.document.limits import MAX_BYTES
 from zonecfg.document.markers import readings
 from zonecfg.document.reader import Document, read
 from zonecfg.model.grammar import grammar
-from zonecfg.report.facts import facts
-from zonecfg.report.inert import printable
+from zonecfg.results.signs import printable
 from zonecfg.workflow.load import content
 
 

@@ -3,17 +3,17 @@
 from importlib import import_module
 from pathlib import Path
 
-from zonecfg.commissioning.sheet import sheet_of
 from zonecfg.errors import UnknownName
 from zonecfg.figures import Figures
 from zonecfg.results.written import Written
+from zonecfg.sheets.sheet import sheet_of
 from zonecfg.workflow.plan import plan_of
 from zonecfg.workflow.write import refuse_standing, write_bytes
 
 SUFFIXES = {
-    ".xlsx": "zonecfg.commissioning.write_xlsx",
-    ".csv": "zonecfg.commissioning.write_csv",
-    ".html": "zonecfg.commissioning.write_html",
+    ".xlsx": "zonecfg.sheets.write_xlsx",
+    ".csv": "zonecfg.sheets.write_csv",
+    ".html": "zonecfg.sheets.write_html",
 }
 
 

@@ -9,8 +9,8 @@ from zonecfg.compare.view import is_set
 from zonecfg.compare.words import ONE
 from zonecfg.document.writer import is_plain
 from zonecfg.model.grammar import Node, grammar
-from zonecfg.report.inert import hidden
 from zonecfg.results.own import is_own
+from zonecfg.results.signs import hidden
 
 _KEY = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]*\Z")
 _DIGITS = re.compile(r"([0-9]+)")

@@ -4,10 +4,10 @@ import codecs
 import csv
 import io
 
-from zonecfg.commissioning.as_text import unguarded
-from zonecfg.commissioning.columns import FormFor, worksheet
-from zonecfg.commissioning.raw import MAX_CELL, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
 from zonecfg.errors import UnreadableSheet
+from zonecfg.sheets.as_text import unguarded
+from zonecfg.sheets.columns import FormFor, worksheet
+from zonecfg.sheets.raw import MAX_CELL, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
 
 
 def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:

@@ -2,13 +2,13 @@
 
 from msgspec import Struct
 
-from zonecfg.commissioning.columns import TABLES, WORKSHEET, Form
-from zonecfg.commissioning.raw import RawRow, RawSheet, refuse, right_form
-from zonecfg.commissioning.sheet import Identity
-from zonecfg.commissioning.values import Value, value_of
 from zonecfg.errors import UnreadableSheet
 from zonecfg.model.site import Site
 from zonecfg.results.nearest import did_you_mean
+from zonecfg.sheets.columns import TABLES, WORKSHEET, Form
+from zonecfg.sheets.raw import RawRow, RawSheet, refuse, right_form
+from zonecfg.sheets.sheet import Identity
+from zonecfg.sheets.values import Value, value_of
 
 
 class Entry(Struct, frozen=True):

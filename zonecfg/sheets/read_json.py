@@ -3,10 +3,10 @@
 import json
 from typing import Any, NoReturn
 
-from zonecfg.commissioning.columns import FormFor, worksheet
-from zonecfg.commissioning.raw import MAX_CELL, RawCell, RawRow, RawSheet, refuse, right_form
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
+from zonecfg.sheets.columns import FormFor, worksheet
+from zonecfg.sheets.raw import MAX_CELL, RawCell, RawRow, RawSheet, refuse, right_form
 
 
 def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:

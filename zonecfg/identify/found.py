@@ -7,9 +7,9 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from zonecfg.commissioning.values import BECAME_A_NUMBER, became_a_number
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
+from zonecfg.sheets.values import BECAME_A_NUMBER, became_a_number
 
 COLUMNS = ("serial", "controller", "type", "set", "order", "state")
 """``serial`` is needed; ``set`` names actuators that move together, ``order`` counts along the bus."""

@@ -4,9 +4,9 @@ import math
 import re
 from datetime import date
 
-from zonecfg.commissioning.columns import Column
-from zonecfg.commissioning.raw import Cell
 from zonecfg.results.words import listed
+from zonecfg.sheets.columns import Column
+from zonecfg.sheets.raw import Cell
 
 Value = str | int | float | bool
 

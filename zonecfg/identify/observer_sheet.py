@@ -7,14 +7,14 @@ from math import ceil
 
 import msgspec
 
-from zonecfg.commissioning.advice import Advice, named
-from zonecfg.commissioning.code_words import Code
-from zonecfg.commissioning.columns import Column, Form, Table, told
-from zonecfg.commissioning.found import Found
-from zonecfg.commissioning.sheet import Identity, Row, Sheet, about_opening
 from zonecfg.figures import Figures
+from zonecfg.identify.code_words import Code
+from zonecfg.identify.found import Found
 from zonecfg.model.site import Site
 from zonecfg.results.identified import LETTERS, Identified, Start
+from zonecfg.sheets.advice import Advice, named
+from zonecfg.sheets.columns import Column, Form, Table, told
+from zonecfg.sheets.sheet import Identity, Row, Sheet, about_opening
 
 FORMAT = "zonecfg-observer-sheet/1"
 

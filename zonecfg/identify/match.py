@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from zonecfg.commissioning.found import Found
 from zonecfg.graph.topology import Topology
+from zonecfg.identify.found import Found
 from zonecfg.model.site import Site
 from zonecfg.results.matched import Counted, Matched, Missing, Paired, Proposal, Strange
 from zonecfg.results.nearest import did_you_mean

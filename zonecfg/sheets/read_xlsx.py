@@ -4,11 +4,11 @@ import io
 from datetime import date, datetime
 from typing import Any
 
-from zonecfg.commissioning.columns import Column, FormFor, Table, worksheet
-from zonecfg.commissioning.extra import needed
-from zonecfg.commissioning.raw import MAX_CELL, Cell, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
-from zonecfg.commissioning.workbook import Formula, formulas
 from zonecfg.errors import UnreadableSheet
+from zonecfg.sheets.columns import Column, FormFor, Table, worksheet
+from zonecfg.sheets.extra import needed
+from zonecfg.sheets.raw import MAX_CELL, Cell, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
+from zonecfg.sheets.workbook import Formula, formulas
 
 _LONGEST_EXACT = 1e15
 

@@ -5,15 +5,15 @@ from typing import Any
 
 import msgspec
 
-from zonecfg.commissioning.columns import TABLES
-from zonecfg.commissioning.filled import Entry, Filled
-from zonecfg.commissioning.raw import refuse
-from zonecfg.commissioning.values import Value
 from zonecfg.model.evidence import ActuatorRecord, Record
 from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.pointer import join
 from zonecfg.results.recorded import Blank
+from zonecfg.sheets.columns import TABLES
+from zonecfg.sheets.filled import Entry, Filled
+from zonecfg.sheets.raw import refuse
+from zonecfg.sheets.values import Value
 
 _ESSENTIAL = {
     "actuators": ("serial", "calibrated", "walk_test"),

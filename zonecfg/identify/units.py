@@ -5,9 +5,11 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from zonecfg.commissioning.fitting import Fitting
-from zonecfg.commissioning.found import Found
-from zonecfg.commissioning.resolve_first import (
+from zonecfg.errors import UnreadableSheet, UnreadableSite
+from zonecfg.graph.topology import Topology
+from zonecfg.identify.fitting import Fitting
+from zonecfg.identify.found import Found
+from zonecfg.identify.resolve_first import (
     Window,
     before_partner,
     before_sets,
@@ -15,13 +17,11 @@ from zonecfg.commissioning.resolve_first import (
     not_to_move,
     serials_aside,
 )
-from zonecfg.commissioning.sheet import actuator_place, natural
-from zonecfg.errors import UnreadableSheet, UnreadableSite
-from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.identified import BySet, ResolveFirst
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.words import counted, listed
+from zonecfg.sheets.sheet import actuator_place, natural
 
 
 class Unit(Struct, frozen=True, kw_only=True):

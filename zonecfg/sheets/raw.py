@@ -4,10 +4,10 @@ from datetime import date
 
 from msgspec import Struct
 
-from zonecfg.commissioning.columns import Form
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.words import counted
+from zonecfg.sheets.columns import Form
 
 MAX_BYTES = 20_000_000
 """Size of one sheet: a workbook of 50,000 actuators takes half of it."""

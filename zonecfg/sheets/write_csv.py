@@ -3,8 +3,8 @@
 import csv
 import io
 
-from zonecfg.commissioning.as_text import guarded
-from zonecfg.commissioning.sheet import Sheet
+from zonecfg.sheets.as_text import guarded
+from zonecfg.sheets.sheet import Sheet
 
 
 def render(sheet: Sheet) -> str:

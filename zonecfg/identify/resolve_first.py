@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from zonecfg.commissioning.found import Found
 from zonecfg.figures import Figures
+from zonecfg.identify.found import Found
 from zonecfg.model.site import Site
 from zonecfg.results.identified import ResolveFirst
 from zonecfg.results.words import counted, listed

@@ -4,9 +4,9 @@ import io
 from datetime import date, datetime
 from typing import Any
 
-from zonecfg.commissioning.columns import Column, Table
-from zonecfg.commissioning.extra import needed
-from zonecfg.commissioning.sheet import Row, Sheet
+from zonecfg.sheets.columns import Column, Table
+from zonecfg.sheets.extra import needed
+from zonecfg.sheets.sheet import Row, Sheet
 
 FIRST_SHEET = "Read first"
 _SAME_DAY = datetime(2000, 1, 1)  # noqa: DTZ001  (two runs make one file; no clock in it)

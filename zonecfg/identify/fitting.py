@@ -5,9 +5,9 @@ from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from zonecfg.commissioning.found import Found
-from zonecfg.commissioning.resolve_first import Window
 from zonecfg.graph.matching import without_place
+from zonecfg.identify.found import Found
+from zonecfg.identify.resolve_first import Window
 from zonecfg.model.site import Site
 from zonecfg.results.identified import ResolveFirst
 from zonecfg.results.words import counted, listed

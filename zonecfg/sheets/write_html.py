@@ -4,8 +4,8 @@ import io
 from importlib.resources import files
 from typing import Any
 
-from zonecfg.commissioning.extra import needed
-from zonecfg.commissioning.sheet import Row, Sheet
+from zonecfg.sheets.extra import needed
+from zonecfg.sheets.sheet import Row, Sheet
 
 _TEMPLATE = "worksheet.html.j2"
 
@@ -23,7 +23,7 @@ def render(sheet: Sheet) -> str:
     environment = jinja2.Environment(
         autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined
     )
-    template = environment.from_string(files("zonecfg.commissioning").joinpath(_TEMPLATE).read_text("utf-8"))
+    template = environment.from_string(files("zonecfg.sheets").joinpath(_TEMPLATE).read_text("utf-8"))
     page: str = template.render(
         form=sheet.form,
         identity=sheet.identity,

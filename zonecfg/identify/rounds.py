@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from zonecfg.commissioning.code_words import Code, Word
-from zonecfg.commissioning.limits import Limits, Together
-from zonecfg.commissioning.units import Parting, Unit
+from zonecfg.identify.code_words import Code, Word
+from zonecfg.identify.limits import Limits, Together
+from zonecfg.identify.units import Parting, Unit
 from zonecfg.results.identified import LETTERS, Round, Start
 
 LOOK_S = 5.0

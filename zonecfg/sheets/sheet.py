@@ -5,12 +5,12 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from zonecfg.commissioning.advice import Advice, advice
-from zonecfg.commissioning.columns import WORKSHEET, Form
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 from zonecfg.results.words import counted
+from zonecfg.sheets.advice import Advice, advice
+from zonecfg.sheets.columns import WORKSHEET, Form
 
 Row = dict[str, str | int | float | None]
 _WINDS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")

@@ -6,17 +6,17 @@ from typing import Literal
 
 from msgspec import Struct
 
-from zonecfg.commissioning.code_words import Decoder, Word, mismatches
-from zonecfg.commissioning.code_words import Seen as Letters
-from zonecfg.commissioning.columns import Form
-from zonecfg.commissioning.raw import RawSheet, refuse
-from zonecfg.commissioning.resolve_first import Window
-from zonecfg.commissioning.units import Unit, which
-from zonecfg.commissioning.values import value_of
+from zonecfg.identify.code_words import Decoder, Word, mismatches
+from zonecfg.identify.code_words import Seen as Letters
+from zonecfg.identify.resolve_first import Window
+from zonecfg.identify.units import Unit, which
 from zonecfg.model.site import Site
 from zonecfg.results.identified import LETTERS, AtWindow, Position, Seen
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.words import listed
+from zonecfg.sheets.columns import Form
+from zonecfg.sheets.raw import RawSheet, refuse
+from zonecfg.sheets.values import value_of
 
 
 class Coded(Struct, frozen=True, kw_only=True):

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from zonecfg.commissioning.filled import Entry, Filled
-from zonecfg.commissioning.sheet import expected_ohm
 from zonecfg.figures import Figures
 from zonecfg.results.words import listed
+from zonecfg.sheets.filled import Entry, Filled
+from zonecfg.sheets.sheet import expected_ohm
 
 _MM, _SHARE = 5.0, 0.05  # a rule read in a draughty window: common practice
 _BUS_SHARE = 0.15  # as in bus-resistance-off

@@ -2,9 +2,9 @@
 
 import msgspec
 
-from zonecfg.commissioning.sheet import Sheet, sheet_of
 from zonecfg.figures import Figures
 from zonecfg.results.identified import Identified
+from zonecfg.sheets.sheet import Sheet, sheet_of
 
 
 def sheet_of_serials(figures: Figures, answer: Identified, *, notes: bool) -> Sheet:
