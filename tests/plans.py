@@ -46,7 +46,7 @@ def plan(**sections: Any) -> Data:
     data: Data = {
         "format": "zonecfg-site/1",
         "state": "as-designed",
-        "site": {"name": "Quarry Hill House", "wind_m_s": 12},
+        "site": {"name": "Larkenby Hall", "wind_m_s": 12},
         "types": {
             "openings": {"sash": dict(SASH)},
             "actuators": {"chain": dict(ACTUATOR)},

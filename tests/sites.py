@@ -107,8 +107,8 @@ def site_data(
         "format": "zonecfg-site/1",
         "state": state,
         "site": {
-            "name": "Quarry Hill House",
-            "reference": f"QHH-{actuators}",
+            "name": "Larkenby Hall",
+            "reference": f"LKH-{actuators}",
             "date": "2026-05-14" if state == "as-commissioned" else "2026-03-09",
             "wind_m_s": 12,
             "rules": {"falls": "NCC-2022-D3D29", "ventilation": "NCC-2022-HP-10.6.2"},

@@ -348,7 +348,7 @@ def _edit_field(draw: Draw, data: Data) -> None:
 def _edit_site(draw: Draw, data: Data) -> None:
     name, value = draw(
         st.sampled_from([
-            ("name", "Quarry Hill House"), ("revision", "D"), ("date", "2026-11-02"), ("wind_m_s", 14),
+            ("name", "Larkenby Hall"), ("revision", "D"), ("date", "2026-11-02"), ("wind_m_s", 14),
             ("indoor_c", 26), ("rules", {"falls": "ADK-2013"}), ("x-contact", {"desk": "site office"}),
         ])
     )  # fmt: skip

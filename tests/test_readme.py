@@ -17,7 +17,7 @@ from zonecfg.cli.app import app
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
 COMMENT = ROOT / "examples" / "pull-request" / "comment.md"
-REVIEW = "review examples/quarry-hill-house --format comment --fail-on never"
+REVIEW = "review examples/larkenby-hall --format comment --fail-on never"
 PAGE = """<!doctype html><meta charset="utf-8"><style>
 body {{ font: 15px/1.5 sans-serif; width: 820px; margin: 24px auto; color: #222; }}
 h1 {{ font-size: 24px; }} h2 {{ font-size: 19px; margin-top: 26px; }} li {{ margin: 3px 0; }}

@@ -11,7 +11,7 @@ from zonecfg.errors import CannotWrite
 from zonecfg.workflow.write import write_bytes
 
 ROOT = Path(__file__).parents[1]
-HOUSE = "examples/quarry-hill-house"
+HOUSE = "examples/larkenby-hall"
 PLAN, BUILT, COPY = f"{HOUSE}/as-designed.yaml", f"{HOUSE}/as-commissioned.yaml", f"{HOUSE}/saved/2026-05-14.yaml"
 WATCHED = """
 import os, sys

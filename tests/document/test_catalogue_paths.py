@@ -10,7 +10,7 @@ from zonecfg.workflow.check import check
 SITE = """\
 format: zonecfg-site/1
 state: as-designed
-site: {{name: Quarry Hill House}}
+site: {{name: Larkenby Hall}}
 catalogue: [{}]
 """
 CATALOGUE = "format: zonecfg-catalogue/1\ntypes: {}\n"
@@ -20,7 +20,7 @@ TODAY = date(2026, 11, 25)
 @pytest.fixture
 def site(tmp_path):
     """A repository with a site folder in it, and a catalogue on every floor, the one outside too."""
-    folder = tmp_path / "repository" / "sites" / "quarry-hill-house"
+    folder = tmp_path / "repository" / "sites" / "larkenby-hall"
     folder.mkdir(parents=True)
     (tmp_path / "repository" / ".git").mkdir()
     for place in (tmp_path, tmp_path / "repository", folder.parent, folder):
@@ -40,7 +40,7 @@ def found(folder, written, name="as-designed.yaml"):
 
 
 @pytest.mark.parametrize("written", ["equipment.yaml", "./equipment.yaml", "../equipment.yaml", "../../equipment.yaml",
-                                     "../quarry-hill-house/equipment.yaml"])  # fmt: skip
+                                     "../larkenby-hall/equipment.yaml"])  # fmt: skip
 def test_inside(site, written):
     assert found(site, written) == []
 
@@ -154,7 +154,7 @@ def test_the_same_catalogue_twice_is_one(site):
     """Two ways to one file define nothing twice."""
     (site / "equipment.yaml").write_text(CATALOGUE.replace("{}", "{actuators: {chain: {stroke_max_mm: 350}}}"))
     file = site / "as-designed.yaml"
-    file.write_text(SITE.format("equipment.yaml, ../quarry-hill-house/equipment.yaml"))
+    file.write_text(SITE.format("equipment.yaml, ../larkenby-hall/equipment.yaml"))
     assert [f.check for f in check([file], TODAY).findings.findings] == []
 
 

@@ -11,7 +11,7 @@ from sites import as_yaml, site_data, site_text
 from zonecfg.schema import load
 
 ROOT = Path(__file__).parents[2]
-HOUSE = ROOT / "examples" / "quarry-hill-house"
+HOUSE = ROOT / "examples" / "larkenby-hall"
 
 
 @pytest.fixture

@@ -24,7 +24,7 @@ def sample():
         "format": "zonecfg-site/1",
         "state": "as-designed",
         "site": {
-            "name": "Quarry Hill House",
+            "name": "Larkenby Hall",
             "wind_m_s": 12,
             "rules": {"falls": "NCC-2022-D3D29", "ventilation": "NCC-2022-HP-10.6.2"},
         },

@@ -210,7 +210,7 @@ def tell(outcome: object) -> None:
 
 def targets(folder: Path) -> list[Target]:
     """Give everything to attack; ``folder`` holds what the attacks need beside their input."""
-    house = EXAMPLES / "quarry-hill-house"
+    house = EXAMPLES / "larkenby-hall"
     small, built = folder / "small.yaml", folder / "small-built.yaml"
     small.write_text(site_text(12), "utf-8")
     built.write_text(commissioned_text(12), "utf-8")

@@ -205,7 +205,7 @@ class TestDiff:
         repository(tmp_path)
         commit(tmp_path, "base", as__designed_yaml=as_yaml(BASE))
         git(tmp_path, "mv", "as-designed.yaml", "as-commissioned.yaml")
-        assert "site name: Quarry Hill House" in git(tmp_path, "diff", "--cached", "--no-renames")
+        assert "site name: Larkenby Hall" in git(tmp_path, "diff", "--cached", "--no-renames")
 
     def test_during_a_conflict_it_shows_the_facts_in_dispute(self, tmp_path):
         folder, _ = branches(tmp_path, edited(stroke(A, 200)), edited(stroke(A, 210)))

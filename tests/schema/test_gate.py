@@ -18,7 +18,7 @@ from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import join, split
 from zonecfg.workflow.load import Loader
 
-BASE = {"format": "zonecfg-site/1", "state": "as-designed", "site": {"name": "Quarry Hill House"}}
+BASE = {"format": "zonecfg-site/1", "state": "as-designed", "site": {"name": "Larkenby Hall"}}
 VALIDATORS = {
     kind: jsonschema.Draft202012Validator(schema.load(kind), format_checker=jsonschema.FormatChecker(["date"]))
     for kind in ("site", "catalogue")
@@ -148,7 +148,7 @@ def test_what_is_left_is_sound_but_for_what_is_missing(data):
 )  # fmt: skip
 def test_words_and_places(tmp_path, text, check, at, line, column, words):
     """One finding a fault, on the narrowest node."""
-    raw = f"format: zonecfg-site/1\nstate: as-designed\nsite: {{name: Quarry Hill House}}\n{text}\n".encode()
+    raw = f"format: zonecfg-site/1\nstate: as-designed\nsite: {{name: Larkenby Hall}}\n{text}\n".encode()
     state = Loader().state_of(read(raw, "plan.yaml", grammar().as_written), tmp_path / "plan.yaml")
     found = [f for f in state.findings if f.check != "unknown-reference"]
     assert [(f.check, f.at, f.line, f.column) for f in found] == [(check, at, line, column)]

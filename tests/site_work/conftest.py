@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from command import zonecfg  # noqa: F401  (a fixture)
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "quarry-hill-house"
+EXAMPLE = Path(__file__).parents[2] / "examples" / "larkenby-hall"
 
 
 @pytest.fixture

@@ -30,7 +30,7 @@ WRONG = {
     "unknown thing": ({("actuators", "A-011"): {"id": "A-11"}}, ["A-11 is none of the plan's actuators", "A-111 is the nearest"]),
     "same thing twice": ({("actuators", "A-011"): {"id": "A-012", "opening": "W-012"}}, ["A-012", "already"]),
     "unknown section": ({("actuators", "A-011"): {"section": "actuator"}}, ["column section"]),
-    "another site": ({("sheet", "zonecfg-worksheet/1"): {"site": "ZZZ-9"}}, ["is a sheet of ZZZ-9", "QHH-2207"]),
+    "another site": ({("sheet", "zonecfg-worksheet/1"): {"site": "ZZZ-9"}}, ["is a sheet of ZZZ-9", "LKH-2207"]),
     "another revision": ({("sheet", "zonecfg-worksheet/1"): {"revision": "B"}}, ["is of revision B", "at C"]),
     "another format": ({("sheet", "zonecfg-worksheet/1"): {"id": "zonecfg-worksheet/7"}}, ["zonecfg-worksheet/7"]),
     "long cell": ({("actuators", "A-011"): {"by": "x" * 3000}}, ["column by", "3000 characters"]),
@@ -108,9 +108,9 @@ def test_broken_csv(site, zonecfg, tmp_path, raw, words):
     refused(zonecfg, site, path, *words)
 
 
-EXPORT = {"format": "zonecfg-worksheet/1", "site": "QHH-2207", "revision": "C"}
+EXPORT = {"format": "zonecfg-worksheet/1", "site": "LKH-2207", "revision": "C"}
 TWICE = (
-    '{"format": "zonecfg-worksheet/1", "site": "QHH-2207", "revision": "C", "entries": {"groups": {}, "groups": {}}}'
+    '{"format": "zonecfg-worksheet/1", "site": "LKH-2207", "revision": "C", "entries": {"groups": {}, "groups": {}}}'
 )
 
 

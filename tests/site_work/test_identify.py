@@ -16,7 +16,7 @@ from plants import on_the_bus, plant, serials_of
 
 from zonecfg.schema import load
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "quarry-hill-house"
+EXAMPLE = Path(__file__).parents[2] / "examples" / "larkenby-hall"
 WORK = EXAMPLE / "site-work"
 CAUTIONS = ("area is empty", "has been told", "sills are clear", "Nobody below", "no ladders", "isolator, in contact",
             "dry and calm", "Rain and wind closing stays live: if it acts, repeat the round", "At the end close all, and confirm")  # fmt: skip

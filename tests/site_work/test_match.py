@@ -160,7 +160,7 @@ def test_semicolons_and_a_byte_order_mark(tmp_path):
 
 def test_the_example_building():
     """One actuator does not answer, and one stranger of its type does: said, and not taken for the same."""
-    folder = ROOT / "examples" / "quarry-hill-house"
+    folder = ROOT / "examples" / "larkenby-hall"
     told = match_files(folder / "as-commissioned.yaml", folder / "site-work" / "found.csv")
     assert len(told.paired) == 59
     assert [m.actuator for m in told.missing] == ["A-204"]

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-FOUND = Path(__file__).parents[2] / "examples" / "quarry-hill-house" / "site-work" / "unlabelled.csv"
+FOUND = Path(__file__).parents[2] / "examples" / "larkenby-hall" / "site-work" / "unlabelled.csv"
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 WIDTHS = {"phone": (390, 844), "desk": (1280, 900)}
 
@@ -60,13 +60,13 @@ def test_typed_kept_exported_recorded(browser, page_file, site, zonecfg, tmp_pat
     assert page.locator("[data-section=actuators] article:visible").count() == 2
     with page.expect_download() as download:
         page.locator("#export").click()
-    assert download.value.suggested_filename == "QHH-2207-C-worksheet.json"
+    assert download.value.suggested_filename == "LKH-2207-C-worksheet.json"
     export = tmp_path / "export.json"
     download.value.save_as(export)
     context.close()
     assert troubles == []
     assert json.loads(export.read_text("utf-8")) == {
-        "format": "zonecfg-worksheet/1", "site": "QHH-2207", "revision": "C",
+        "format": "zonecfg-worksheet/1", "site": "LKH-2207", "revision": "C",
         "entries": {
             "actuators": {"A-109": {"serial": "0070<b>&\"'", "measured_gap_mm": "118,5 mm", "calibrated": "yes",
                                     "date": "2026-05-14"}},
@@ -116,7 +116,7 @@ def test_rounds_noted_kept_exported_decoded(browser, site, zonecfg, tmp_path, wi
     assert page.locator("#count").text_content() == f"{len(windows)} of {len(windows)} begun"
     with page.expect_download() as download:
         page.locator("#export").click()
-    assert download.value.suggested_filename == "QHH-2207-C-observer-sheet.json"
+    assert download.value.suggested_filename == "LKH-2207-C-observer-sheet.json"
     export = tmp_path / "export.json"
     download.value.save_as(export)
     context.close()

@@ -9,7 +9,7 @@ from ruamel.yaml import YAML
 
 from zonecfg.schema import load
 
-HOUSE = Path(__file__).parents[2] / "examples" / "quarry-hill-house"
+HOUSE = Path(__file__).parents[2] / "examples" / "larkenby-hall"
 
 
 @pytest.fixture

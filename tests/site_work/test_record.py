@@ -119,7 +119,7 @@ def test_the_record_passes_reading_and_holds_every_form_alike(site, fill, zonecf
     target.unlink()
     assert zonecfg("record", site, tmp_path / "s.xlsx", "-o", target).status == 0
     assert target.read_bytes() == by_csv
-    export = {"format": "zonecfg-worksheet/1", "site": "QHH-2207", "revision": "C",
+    export = {"format": "zonecfg-worksheet/1", "site": "LKH-2207", "revision": "C",
               "entries": {"actuators": {"A-011": TESTED}}}  # fmt: skip
     (tmp_path / "e.json").write_text(json.dumps(export), "utf-8")
     target.unlink()
@@ -141,7 +141,7 @@ def test_what_stands_there_and_is_no_record_stays(site, fill, zonecfg):
     sheet, target = fill({("actuators", "A-011"): TESTED}), site / "as-commissioned.yaml"
     for standing in ("notes of mine\n", (site / "as-designed.yaml").read_text("utf-8"),
                      (site / "as-designed.yaml").read_text("utf-8").replace("state: as-designed", "state: as-commissioned")
-                     .replace("QHH-2207", "ZZZ-1")):  # fmt: skip
+                     .replace("LKH-2207", "ZZZ-1")):  # fmt: skip
         target.write_text(standing, "utf-8")
         done = zonecfg("record", site / "as-designed.yaml", sheet, "-o", target)
         assert done.status == 2
@@ -183,7 +183,7 @@ def test_a_sheet_of_an_older_revision(site, fill, zonecfg):
 def test_the_example_sheet(site, zonecfg):
     from pathlib import Path
 
-    example = Path(__file__).parents[2] / "examples" / "quarry-hill-house"
+    example = Path(__file__).parents[2] / "examples" / "larkenby-hall"
     sheet, target = example / "site-work" / "2026-05-14.csv", site / "as-commissioned.yaml"
     done = zonecfg("record", site, sheet, "-o", target)
     assert done.status == 0, done.err

@@ -48,7 +48,7 @@ def hostile_site(folder, words):
 def test_sheets_and_rows_in_walking_order(book):
     assert book.sheetnames == ["Read first", "Actuators", "Groups", "Sensors", "Controllers"]
     for sheet in book:
-        assert [sheet.cell(1, column).value for column in (1, 2, 3)] == ["zonecfg-worksheet/1", "QHH-2207", "C"]
+        assert [sheet.cell(1, column).value for column in (1, 2, 3)] == ["zonecfg-worksheet/1", "LKH-2207", "C"]
     sheet = book["Actuators"]
     titles = [cell.value for cell in sheet[2]]
     rows = [dict(zip(titles, (cell.value for cell in row), strict=True)) for row in sheet.iter_rows(min_row=3)]
@@ -182,4 +182,4 @@ def test_libreoffice_opens_it(site, zonecfg, tmp_path):
     subprocess.run(
         ["soffice", "--headless", "--convert-to", "csv", "--outdir", tmp_path, tmp_path / "s.xlsx"], check=True
     )
-    assert (tmp_path / "s.csv").read_text("utf-8").startswith("zonecfg-worksheet/1,QHH-2207,C")
+    assert (tmp_path / "s.csv").read_text("utf-8").startswith("zonecfg-worksheet/1,LKH-2207,C")

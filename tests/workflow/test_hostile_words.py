@@ -37,7 +37,7 @@ WORDS = (
     "é", "a\tb",
 )  # fmt: skip
 BASE = {
-    "format": "zonecfg-site/1", "state": "as-designed", "site": {"name": "Quarry Hill House"},
+    "format": "zonecfg-site/1", "state": "as-designed", "site": {"name": "Larkenby Hall"},
     "rooms": {"hall": {"use": "teaching"}},
 }  # fmt: skip
 # Controls but the new line, and the signs that turn or hide text.

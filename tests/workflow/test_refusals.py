@@ -52,8 +52,8 @@ REFUSED = {
 def house(tmp_path_factory):
     folder = tmp_path_factory.mktemp("sites")
     (folder / ".git").mkdir()
-    home = folder / "quarry-hill-house"
-    shutil.copytree(EXAMPLES / "quarry-hill-house", home)
+    home = folder / "larkenby-hall"
+    shutil.copytree(EXAMPLES / "larkenby-hall", home)
     shutil.copytree(EXAMPLES / "rollback" / "two-controllers", folder / "two-controllers")
     plan = "format: zonecfg-site/1\nstate: as-designed\n"
     (home / "faulty.yaml").write_text(plan + "roms: {}\nsite: {name: Old Granary}\n", "utf-8")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-HOUSE = EXAMPLES / "quarry-hill-house"
+HOUSE = EXAMPLES / "larkenby-hall"
 SITE = "format: zonecfg-site/1\nstate: as-designed\nsite: {name: A}\n"
 
 

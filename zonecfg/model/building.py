@@ -59,11 +59,11 @@ class SiteInfo(Part, frozen=True, kw_only=True):
 
     name: (
         Annotated[
-            str, text("What the building is called.", required=True, example="Quarry Hill House", as_written=True)
+            str, text("What the building is called.", required=True, example="Larkenby Hall", as_written=True)
         ]
         | None
     ) = None
-    reference: Annotated[str, text("The project's own number.", example="QHH-2207", as_written=True)] | None = None
+    reference: Annotated[str, text("The project's own number.", example="LKH-2207", as_written=True)] | None = None
     revision: Annotated[str, text("Revision of this plan.", example="C", as_written=True)] | None = None
     date: Annotated[str, day("When this state was drawn up.")] | None = None
     wind_m_s: (
