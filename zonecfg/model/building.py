@@ -58,9 +58,7 @@ class SiteInfo(Part, frozen=True, kw_only=True):
     """What the whole site has in common."""
 
     name: (
-        Annotated[
-            str, text("What the building is called.", required=True, example="Larkenby Hall", as_written=True)
-        ]
+        Annotated[str, text("What the building is called.", required=True, example="Larkenby Hall", as_written=True)]
         | None
     ) = None
     reference: Annotated[str, text("The project's own number.", example="LKH-2207", as_written=True)] | None = None
