@@ -347,12 +347,20 @@ class TestAccepted:
         assert [f.at for f in found(data, "acceptance-unused")] == ["/accepted/2"]
         assert found(data, "hand-lock-fitted")[0].accepted is None
 
-    def test_reading_s_findings_are_accepted_too(self):
+    def test_reading_s_findings_are_never_accepted(self):
+        """What cannot be read is not known; an acceptance of it is told, and silences nothing."""
         told = runner.finding(
             entry("ambiguous-word").check, Problem("rooms/room", "/rooms/room/name", "told"), "hall.yaml", None
         )
         data = locked({"check": "ambiguous-word", "at": "/rooms/room", "because": "a name"})
-        assert [f.accepted for f in found(data, "ambiguous-word", reading=[told])] == ["a name"]
+        assert [f.accepted for f in found(data, "ambiguous-word", reading=[told])] == [None]
+        (unused,) = found(data, "acceptance-unused", reading=[told])
+        assert "none can be accepted" in unused.message
+
+    @pytest.mark.parametrize("at", ["/openings/W-1", "openings/W-1", "/openings"])
+    def test_a_place_is_a_pointer_or_as_printed(self, at):
+        data = locked({"check": "hand-lock-fitted", "at": at, "because": "x", "by": "x", "until": "2030-01-01"})
+        assert [f.accepted for f in found(data, "hand-lock-fitted")] == ["x"]
 
     @pytest.mark.parametrize(
         ("fields", "lost", "hidden"),

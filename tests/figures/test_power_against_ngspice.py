@@ -1,9 +1,10 @@
-"""Whole generated sites against ngspice: every voltage in every event, the lowest of each against the program's."""
+"""Whole generated sites against ngspice and a whole matrix: every voltage in every event, the lowest of each against the program's."""
 
 import subprocess
 
 import networkx as nx
 import pytest
+from nodal import solved
 from plans import fields, site_of, worst_cases
 from sites import site_data
 
@@ -50,8 +51,26 @@ def spice(folder, text):
     return dict(zip(names, map(float, values.split()[1:]), strict=True))
 
 
+def by_matrix(data, cases, graph):
+    """The same, each event solved as one matrix."""
+    branches = {number: (one, other, ohm) for number, (one, other, ohm) in enumerate(graph.edges(data="ohm"))}
+    read = {}
+    for case, (_, loads) in enumerate(cases):
+        volts, amps = solved(branches, loads, dict.fromkeys(data["supplies"], 24.0))
+        read |= {f"v(n{case}_{node.lower()})": volt for node, volt in volts.items()}
+        for supply in data["supplies"]:
+            fed = sum(
+                amps[n] if one == supply else -amps[n]
+                for n, (one, other, _) in branches.items()
+                if supply in (one, other)
+            )
+            read[f"i(v{case}_{supply.lower()})"] = -(fed + loads.get(supply, 0))
+    return read
+
+
+@pytest.mark.parametrize("oracle", [pytest.param("ngspice", marks=pytest.mark.needs("ngspice")), "matrix"])
 @pytest.mark.parametrize(("actuators", "seed"), SITES)
-def test_lowest_voltage_of_every_actuator(tmp_path, actuators, seed):
+def test_lowest_voltage_of_every_actuator(tmp_path, actuators, seed, oracle):
     """To a tenth of a millivolt; the events and queues are told by the plain reading of the tests."""
     data = site_data(actuators, seed=seed)
     home = {member: group["controller"] for group in data["groups"].values() for member in group["actuators"]}
@@ -62,7 +81,8 @@ def test_lowest_voltage_of_every_actuator(tmp_path, actuators, seed):
     for supply in data["supplies"]:
         distance |= nx.single_source_dijkstra_path_length(graph, supply, weight="ohm")
     cases = worst_cases(data, distance)
-    read = spice(tmp_path, netlist(data, cases, graph))
+    ngspice = oracle == "ngspice"
+    read = spice(tmp_path, netlist(data, cases, graph)) if ngspice else by_matrix(data, cases, graph)
     power = Figures(site_of(data)).power
     for actuator in data["actuators"]:
         lowest = min(read[f"v(n{case}_{actuator.lower()})"] for case in range(len(cases)))

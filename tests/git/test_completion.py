@@ -1,17 +1,11 @@
 """``zonecfg completion``: the scripts, run by the shells they are for."""
 
-import shutil
-
 import pytest
 from repositories import tried
 
 from zonecfg.checks.registry import entries
 
 SHELLS = ("bash", "zsh", "fish")
-
-
-def needs(shell):
-    return pytest.mark.skipif(shutil.which(shell) is None, reason=f"{shell} is not installed")
 
 
 def in_bash(folder, *words):
@@ -24,7 +18,7 @@ def in_bash(folder, *words):
     return done.stdout.split()
 
 
-@needs("bash")
+@pytest.mark.needs("bash")
 def test_bash(tmp_path):
     assert in_bash(tmp_path, "zonecfg", "che") == ["check"]
     assert set(in_bash(tmp_path, "zonecfg", "m")) == {"match", "merge", "migrate"}
@@ -32,7 +26,7 @@ def test_bash(tmp_path):
     assert in_bash(tmp_path, "zonecfg", "completion", "z") == ["zsh"]
 
 
-@needs("bash")
+@pytest.mark.needs("bash")
 def test_bash_knows_checks_and_fields(tmp_path):
     begun = "actuator-"
     assert set(in_bash(tmp_path, "zonecfg", "explain", begun)) == {name for name in entries() if name.startswith(begun)}
@@ -40,14 +34,14 @@ def test_bash_knows_checks_and_fields(tmp_path):
     assert "NCC-2022-D3D29" in in_bash(tmp_path, "zonecfg", "explain", "NCC")
 
 
-@needs("bash")
+@pytest.mark.needs("bash")
 def test_bash_takes_the_script_as_its_own(tmp_path):
     script = tried(tmp_path, "zonecfg", "completion", "bash").stdout
     done = tried(tmp_path, "bash", "--noprofile", "--norc", "-c", f"{script}\ncomplete -p zonecfg")
     assert done.stdout.strip().endswith("-F _zonecfg_completion zonecfg")
 
 
-@needs("zsh")
+@pytest.mark.needs("zsh")
 def test_zsh(tmp_path):
     """The script asks for completions as zsh does; compadd and its like are shown instead of run."""
     script = tried(tmp_path, "zonecfg", "completion", "zsh").stdout
@@ -58,7 +52,7 @@ def test_zsh(tmp_path):
     assert "compare" not in done.stdout
 
 
-@needs("fish")
+@pytest.mark.needs("fish")
 def test_fish(tmp_path):
     script = tried(tmp_path, "zonecfg", "completion", "fish").stdout
     done = tried(tmp_path, "fish", "--no-config", "-c", f"{script}\ncomplete --do-complete 'zonecfg che'")

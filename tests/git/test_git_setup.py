@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 from repositories import ENVIRONMENT, git, repository, tried
 
+pytestmark = pytest.mark.needs("git")
+
 SITE = "format: zonecfg-site/1\nstate: as-designed\nsite: {name: A}\n"
 CATALOGUE = "format: zonecfg-catalogue/1\ntypes: {}\n"
 

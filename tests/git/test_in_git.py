@@ -10,6 +10,8 @@ from three_sides import chosen, commented
 from zonecfg.document.reader import read
 from zonecfg.model.grammar import grammar
 
+pytestmark = pytest.mark.needs("git")
+
 BASE = site_data(24)
 TEXT = as_yaml(BASE)
 

@@ -77,6 +77,7 @@ def _survive(ours, text, left_behind):
 CLEAN = site_text(8)
 
 
+@pytest.mark.needs("git")
 def test_what_git_alone_cannot_merge(tmp_path):
     """Neighbouring lines and one line's two fields: git's line merge has conflicts, by id there are none."""
     line = next(line for line in CLEAN.splitlines() if line.startswith("  A-1-1-1"))
@@ -93,6 +94,7 @@ def test_what_git_alone_cannot_merge(tmp_path):
     assert conflicts == 1
 
 
+@pytest.mark.needs("git")
 def test_what_git_alone_merges_wrongly(tmp_path):
     """Two people move one actuator into different groups: no line differs in two ways, and it stands in two groups."""
     base, ours, theirs = (site_data(24) for _ in range(3))
@@ -108,6 +110,7 @@ def test_what_git_alone_merges_wrongly(tmp_path):
     assert by_line.decode().count(f"- {member}\n") == 2
 
 
+@pytest.mark.needs("git")
 def test_both_sides_put_one_actuator_into_one_group(tmp_path):
     """At different lines of the list: git's own merge puts it in twice."""
     base, ours, theirs = (site_data(24) for _ in range(3))
@@ -227,6 +230,7 @@ def test_findings_that_ours_had_not_are_told(tmp_path):
     assert {f.check for f in answer.introduced} >= {"thrust-too-small"}
 
 
+@pytest.mark.needs("git")
 @pytest.mark.parametrize("broken", ["rooms: [", "a: 1\na: 2\n", "a: &b 1\n"])
 @pytest.mark.parametrize("side", [0, 1, 2])
 def test_what_cannot_be_read_is_merged_by_line(tmp_path, broken, side):
@@ -265,6 +269,7 @@ def test_both_sides_made_the_file(tmp_path):
     assert list(data_of(answer.raw.decode())["rooms"]) == ["r", "s"]
 
 
+@pytest.mark.needs("git")
 @pytest.mark.parametrize(
     "ours",
     [
@@ -337,6 +342,7 @@ class TestCommand:
         assert not {"\x1b", "\u202e"} & set(done.out + done.err)
 
 
+@pytest.mark.needs("git")
 @pytest.mark.parametrize("theirs", ["", "rooms\n", "a: 1\na: 2\n"])
 def test_a_readable_plan_does_not_become_an_unreadable_one_in_silence(tmp_path, theirs):
     """Merged by line without a conflict, a plan that nobody can read would be committed as if all were well."""

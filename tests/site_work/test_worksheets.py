@@ -1,7 +1,6 @@
 """What goes to site, read back by others: openpyxl for the workbook, a plain CSV reader, a parser of HTML."""
 
 import csv
-import shutil
 import subprocess
 import sys
 import textwrap
@@ -176,7 +175,7 @@ def test_a_missing_library_is_named_with_its_extra(site, zonecfg, tmp_path, monk
     assert done.err.endswith(f"needs {library}: pip install 'zonecfg[site-work]'\n")
 
 
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed")
+@pytest.mark.needs("soffice")
 def test_libreoffice_opens_it(site, zonecfg, tmp_path):
     assert zonecfg("worksheet", site, "-o", tmp_path / "s.xlsx").status == 0
     subprocess.run(

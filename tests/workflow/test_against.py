@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from sites import site_text
 
+pytestmark = pytest.mark.needs("git")
+
 CLEAN = site_text(8)
 ENVIRONMENT = {
     **os.environ,

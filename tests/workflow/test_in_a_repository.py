@@ -38,6 +38,7 @@ def buildings(tmp_path):
     return folder
 
 
+@pytest.mark.needs("git")
 class TestHooks:
     def run(self, folder, *arguments):
         """``pre-commit try-repo`` takes the hooks, and the package, from this checkout as it is."""
@@ -112,6 +113,7 @@ def review(runner, folder, path=".", against="", fail_on="error"):
     return runner.step("Review", folder, path=path, against=against, fail_on=fail_on)
 
 
+@pytest.mark.needs("git", "bash")
 class TestAction:
     def test_a_review_of_all_that_is_there(self, runner, buildings):
         done, said, summary = review(runner, buildings)

@@ -55,7 +55,7 @@ def test_a_cluster_answers_as_one_process_does(zonecfg, tree):
         with distributed.LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster:
             address = cluster.scheduler_address.removeprefix("tcp://")
             there = findings(zonecfg, tree, "--executor", f"dask://{address}")
-            pages = zonecfg("review", tree, "--executor", f"dask://{address}", "--format", "json").out
+            pages = zonecfg("review", tree, "--executor", f"cluster://{address}", "--format", "json").out
     assert there == findings(zonecfg, tree, "--jobs", 1)
     assert pages == zonecfg("review", tree, "--jobs", 1, "--format", "json").out
 
@@ -131,8 +131,8 @@ def test_progress_is_for_a_terminal_only(zonecfg, tree):
     ("arguments", "said"),
     [
         (("--jobs", "0"), "1 is the least"),
-        (("--executor", "spark://here"), "dask://HOST:PORT"),
-        (("--executor", "dask://"), "dask://HOST:PORT"),
+        (("--executor", "spark://here"), "cluster://HOST:PORT"),
+        (("--executor", "dask://"), "cluster://HOST:PORT"),
     ],
 )
 def test_workers_that_cannot_be(zonecfg, tree, arguments, said):

@@ -167,6 +167,7 @@ def test_a_site_file_is_known_by_its_format_whatever_the_case_of_the_key(zonecfg
     assert "plan.yaml" in done.out
 
 
+@pytest.mark.needs("bash")
 @pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
 @pytest.mark.parametrize("command", ["check", "figures"])
 def test_closed_outputs_are_no_defect(tmp_path, command, closed):

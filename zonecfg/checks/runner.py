@@ -41,7 +41,7 @@ def judge(
     today
         The day that acceptances are judged by.
     reading
-        Findings of reading this file; acceptances may speak of them too.
+        Findings of reading this file; no acceptance silences them.
 
     Returns
     -------
@@ -126,11 +126,19 @@ def _merged(entries: Iterable[NotChecked]) -> list[NotChecked]:
 
 
 def accepts(acceptance: Acceptance, found: Finding) -> bool:
-    """Whether an acceptance speaks of a finding: by check, and by pointer, a prefix of it, or "/" + about."""
-    if acceptance.check != found.check or acceptance.at is None:
+    """Whether an acceptance speaks of a finding: by check, and by pointer, a prefix of it, or the thing as printed.
+
+    What cannot be read cannot be lived with: it is not known what the plan says there.
+    """
+    if acceptance.check != found.check or acceptance.at is None or _of_reading(found.check):
         return False
     at = acceptance.at.rstrip("/") or "/"
+    at = at if at.startswith("/") else f"/{at}"
     return covers(at, found.at) or at == "/" + found.about
+
+
+def _of_reading(check: str) -> bool:
+    return check in entries() and entries()[check].family == "reading"
 
 
 def expired(acceptance: Acceptance, today: date) -> bool:
@@ -167,10 +175,14 @@ def _of_acceptances(
         if acceptance.check is None or acceptance.at is None:
             continue
         at = f"/accepted/{index}"
-        about = f"accepted/{acceptance.check}{acceptance.at}"
+        place = acceptance.at if acceptance.at.startswith("/") else f"/{acceptance.at}"
+        about = f"accepted/{acceptance.check}{place}"
         found = used.get(index, [])
         what = f"{acceptance.check} at {acceptance.at}"
-        if not found and _may_be_hidden(site, acceptance, unchecked):
+        if _of_reading(acceptance.check):
+            message = f"{acceptance.check} is a fault of reading; none can be accepted: mend it where it stands"
+            yield known["acceptance-unused"].check, Problem(about, at, message)
+        elif not found and _may_be_hidden(site, acceptance, unchecked):
             because = f"{acceptance.check} could not be checked there"
             yield known["acceptance-unused"].check, Unknown(because)
         elif not found:

@@ -58,7 +58,7 @@ Jobs = Annotated[
 ]
 Executor = Annotated[
     str | None,
-    typer.Option("--executor", metavar="dask://HOST:PORT", help="A Dask cluster whose workers see the same files."),
+    typer.Option("--executor", metavar="cluster://HOST:PORT", help="A Dask cluster whose workers see the same files."),
 ]
 
 

@@ -120,7 +120,7 @@ class Acceptance(Part, frozen=True, kw_only=True):
         Annotated[
             str,
             text(
-                "JSON Pointer to the thing, or to what holds it.",
+                "JSON Pointer to the thing, or to what holds it; or the thing as findings print it.",
                 required=True,
                 example="/groups/studio-south",
                 refers=PLACE,

@@ -28,7 +28,7 @@ class Crew:
     jobs
         Processes; None for as many as this machine has cores and the work is worth.
     cluster
-        ``dask://HOST:PORT`` of a scheduler, whose workers see the same files; None for this machine.
+        ``cluster://HOST:PORT`` of a scheduler, whose workers see the same files; None for this machine.
     progress
         Is told how many things are done, and of how many, whenever some are.
     """
@@ -97,8 +97,8 @@ class Crew:
 @contextmanager
 def _dask(cluster: str) -> Iterator["Executor"]:
     scheme, _, address = cluster.partition("://")
-    if scheme != "dask" or not address:
-        raise UnknownName(f"{cluster} is no cluster; write dask://HOST:PORT")
+    if scheme not in ("cluster", "dask") or not address:  # the second is the first's older name
+        raise UnknownName(f"{cluster} is no cluster; write cluster://HOST:PORT")
     try:
         from distributed import Client  # noqa: PLC0415  (heavy, and an extra)
     except ImportError:

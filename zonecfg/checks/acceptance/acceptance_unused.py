@@ -1,7 +1,9 @@
 """Nothing is found that this accepts.
 
 Why
-    An acceptance that outlives its reason would hide the next fault of the kind.
+    An acceptance that outlives its reason would hide the next fault of the
+    kind. A fault of reading is never accepted: it is not known what the plan
+    says there.
 Wrong
     accepted:
       - check: group-spans-rooms
