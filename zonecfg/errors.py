@@ -19,6 +19,10 @@ class UnknownName(ZonecfgError):
     """A check, field, rule set or format was asked for that does not exist."""
 
 
+class NoOrder(Exception):
+    """No order of moves reaches a target; the way that needed one is told as impossible."""
+
+
 class CannotWrite(ZonecfgError):
     """A file could not be written, or stands there already."""
 

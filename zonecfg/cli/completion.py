@@ -19,7 +19,9 @@ class Shell(StrEnum):
     fish = "fish"
 
 
-def completion(shell: Annotated[Shell, typer.Argument(help="Which shell.")]) -> None:
+def completion(
+    shell: Annotated[Shell, typer.Argument(metavar="SHELL", help="Which shell: bash, zsh or fish.")],
+) -> None:
     """The script that makes a shell complete commands, options, checks and fields.
 
     For bash: zonecfg completion bash > ~/.local/share/bash-completion/completions/zonecfg

@@ -30,12 +30,17 @@ def identify(
     levels: Annotated[
         int | None,
         typer.Option(
-            "--levels", help="Positions told apart: 2, or 3 where calibrated and 150 mm apart.", show_default="2"
+            "--levels",
+            metavar="N",
+            help="Positions told apart: 2, or 3 where calibrated and 150 mm apart.",
+            show_default="2",
         ),
     ] = None,
     correct: Annotated[
         int | None,
-        typer.Option("--correct", help="Misread reports corrected a window: 0 (told) or 1.", show_default="0"),
+        typer.Option(
+            "--correct", metavar="N", help="Misread reports corrected a window: 0 (told) or 1.", show_default="0"
+        ),
     ] = None,
     isolated: Annotated[
         list[str] | None,

@@ -14,7 +14,9 @@ def merge(
     ours: Annotated[Path, typer.Argument(metavar="OURS", help="Our side; its order and comments stay.")],
     theirs: Annotated[Path, typer.Argument(metavar="THEIRS", help="The other side.")],
     output: Annotated[Path, typer.Option("-o", "--output", metavar="FILE", help="The merged file; may be OURS.")],
-    marker_size: Annotated[int, typer.Option("--marker-size", min=1, max=1000, help="Signs a marker has.")] = 7,
+    marker_size: Annotated[
+        int, typer.Option("--marker-size", metavar="N", min=1, max=1000, help="Signs a marker has.")
+    ] = 7,
     path: Annotated[
         Path | None, typer.Option("--path", metavar="PATH", help="Where the file has its place, for its catalogues.")
     ] = None,

@@ -33,22 +33,36 @@ Format = Annotated[
     str,
     typer.Option(
         "--format",
+        metavar="FORMAT",
         help="What goes to standard output: text, json, markdown, comment (short Markdown), sarif, junit, github.",
     ),
 ]
 AnswerFormat = Annotated[
     str,
-    typer.Option("--format", help="What goes to standard output: text, json, markdown, comment (short Markdown)."),
+    typer.Option(
+        "--format",
+        metavar="FORMAT",
+        help="What goes to standard output: text, json, markdown, comment (short Markdown).",
+    ),
 ]
 Output = Annotated[
     list[str] | None,
     typer.Option("--output", metavar="FORMAT=FILE", help="Write a format to a file as well; may be given again."),
 ]
 Force = Annotated[bool, typer.Option("--force", help="Replace a file that stands there already.")]
-FailOnOption = Annotated[FailOn, typer.Option("--fail-on", help="From which severity on the exit status is 1.")]
+FailOnOption = Annotated[
+    FailOn,
+    typer.Option(
+        "--fail-on",
+        metavar="SEVERITY",
+        help="error, warning, note or never: from which severity on the exit status is 1.",
+    ),
+]
 Today = Annotated[
     datetime | None,
-    typer.Option("--today", formats=["%Y-%m-%d"], help="Stands in for the clock, wherever a day is judged."),
+    typer.Option(
+        "--today", metavar="DATE", formats=["%Y-%m-%d"], help="Stands in for the clock, wherever a day is judged."
+    ),
 ]
 
 

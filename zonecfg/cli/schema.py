@@ -10,7 +10,9 @@ from zonecfg.cli.options import Force, write_out
 
 
 def schema(
-    kind: Annotated[str, typer.Argument(help="Which schema: site, catalogue, or of an answer: findings.")] = "site",
+    kind: Annotated[
+        str, typer.Argument(metavar="[KIND]", help="Which schema: site, catalogue, or of an answer: findings.")
+    ] = "site",
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="FOLDER", help="Write all of them into a folder instead.")
     ] = None,

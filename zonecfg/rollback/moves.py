@@ -13,6 +13,8 @@ from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Literal, NamedTuple
 
+from zonecfg.errors import NoOrder
+
 EXACT_UP_TO = 12
 _HOME, _OUTSIDE, _THERE = 0, 1, 2
 
@@ -218,7 +220,7 @@ def _searched(problem: _Problem, gains: Sequence[int]) -> list[tuple[int, int]]:
                 more, left = rest(reached, now)
                 entry = (price[0] + more, price[1] + left, (*path, (sash, to)), reached, now, price[0])
                 heapq.heappush(waiting, entry)
-    raise ValueError("no order of moves reaches the target: a group of the target is over its limit")
+    raise NoOrder("no order of moves reaches the target: a group of the target is over its limit")
 
 
 def _greedy(problem: _Problem, gains: Sequence[int]) -> list[tuple[int, int]]:
@@ -237,7 +239,7 @@ def _greedy(problem: _Problem, gains: Sequence[int]) -> list[tuple[int, int]]:
         else:
             at_home = [i for i in open_ if states[i] == _HOME and problem.leaves[i]]
             if not at_home:
-                raise ValueError("no order of moves reaches the target: a group of the target is over its limit")
+                raise NoOrder("no order of moves reaches the target: a group of the target is over its limit")
             wanted = {problem.sashes[i].target for i in open_}
             chosen = min(
                 at_home,

@@ -6,6 +6,7 @@ from typing import Any
 from msgspec import structs
 
 from zonecfg.compare.differences import differences
+from zonecfg.errors import NoOrder
 from zonecfg.model.site import Site
 from zonecfg.results.change import Change, FigureMove, FindingsMoved
 from zonecfg.results.way import Exposure, Search, Step, Way, WayKind
@@ -82,7 +83,7 @@ class _Office:
     def restore_then_mend(self, name: str, prediction: Prediction, mended: Settings) -> Way:
         try:
             plan = steps_between(self.now, prediction.settings, mended)
-        except ValueError as error:
+        except NoOrder as error:
             return self._impossible("restore-then-mend", name, mended, str(error))
         steps = [*self._preparing(prediction), self._restoring(name, prediction), *plan.steps]
         steps += [*self._reconnecting(prediction, mended), self._released(mended)]
@@ -96,7 +97,7 @@ class _Office:
     def _by_hand(self, name: str, target: Settings) -> Way:
         try:
             plan = steps_between(self.now, self.stands, target)
-        except ValueError as error:
+        except NoOrder as error:
             return self._impossible("by-hand", name, target, str(error))
         if not plan.steps:
             return self._way("by-hand", name, target, [self._save()], search=plan.search)
