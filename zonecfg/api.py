@@ -1,8 +1,8 @@
 """The Python API: each command as a function of the same name, and the values they give.
 
 A function is imported when it is first asked for, so that importing this module costs next to nothing. Each says in its
-own docstring what it takes, gives and raises. Whatever cannot go on raises a ``zonecfg.errors.ZonecfgError``; whatever is
-wrong in a plan is a finding.
+own docstring what it takes, gives and raises. Whatever cannot go on raises a ``zonecfg.errors.ZonecfgError``; whatever
+is wrong in a plan is a finding.
 
 Examples
 --------
