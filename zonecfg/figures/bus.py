@@ -29,7 +29,7 @@ class Bus:
         self.topology = topology
         self.piece = piece
         self.things = tuple(dict.fromkeys([thing for thing, _ in piece.nodes]))
-        self.ports = tuple(node for node in piece.nodes if node[0] in site.controllers)
+        self.ports = tuple(sorted(node for node in piece.nodes if node[0] in site.controllers))
         self.controllers = tuple(dict.fromkeys(thing for thing, _ in self.ports))
 
     @cached_property
@@ -38,14 +38,14 @@ class Bus:
         if self.ports:
             controller, line = self.ports[0]
             return f"controllers/{controller}" + (f"/{line}" if line != "1" else "")
-        named = (f"{home}/{t}" for t in self.things if (home := home_of(self.site, t)))
-        return next(named, f"cables/{self.piece.cables[0]}")
+        named = (f"{home}/{t}" for t in sorted(self.things) if (home := home_of(self.site, t)))
+        return next(named, f"cables/{min(self.piece.cables)}")
 
     @cached_property
     def name(self) -> str:
         """What messages call it."""
         if not self.ports:
-            return f"the bus at {self.things[0]}"
+            return f"the bus at {min(self.things)}"
         controller, line = self.ports[0]
         return f"the bus of {controller}" if line == "1" else f"the bus on line {line} of {controller}"
 

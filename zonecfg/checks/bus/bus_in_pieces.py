@@ -40,12 +40,13 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         return
     for bus in figures.buses.all:
         if not bus.controllers:
+            first, *others = sorted(bus.piece.cables)
             yield Problem(
                 bus.about,
-                site.at("cables", bus.piece.cables[0]),
-                f"no controller is on the piece of bus that joins {listed(bus.things)}; "
+                site.at("cables", first),
+                f"no controller is on the piece of bus that joins {listed(sorted(bus.things))}; "
                 "a cable to the rest of the bus is missing, or does not carry it",
-                tuple(site.at("cables", cable) for cable in bus.piece.cables[1:]),
+                tuple(site.at("cables", cable) for cable in others),
             )
     joined = {thing for bus in figures.buses.all for thing in bus.things}
     for section in ("controllers", "actuators", "sensors"):

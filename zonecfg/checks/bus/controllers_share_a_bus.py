@@ -33,10 +33,10 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         return
     for bus in figures.buses.all:
         if len(bus.controllers) > 1:
-            first, *others = bus.controllers
+            first, *others = sorted(bus.controllers)
             yield Problem(
                 bus.about,
                 site.at("controllers", first),
-                f"{listed(bus.controllers)} are on one bus; take the bus out of one of the cables between them",
+                f"{listed((first, *others))} are on one bus; take the bus out of one of the cables between them",
                 tuple(site.at("controllers", other) for other in others),
             )

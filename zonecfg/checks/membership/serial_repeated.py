@@ -30,7 +30,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for section in ("actuators", "sensors", "controllers"):
         first: dict[str, str] = {}
-        for thing in getattr(site, section).values():
+        things = getattr(site, section)
+        for thing in (things[key] for key in sorted(things)):
             if thing.serial is None:
                 if lost := unread(site, section, thing.id, "serial"):
                     yield lost

@@ -34,11 +34,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         return
     for feed in figures.topology.feeds:
         if feed.joined:
-            first, *others = feed.supplies
+            first, *others = sorted(feed.supplies)
             yield Problem(
                 f"supplies/{first}",
                 site.at("supplies", first),
-                f"{listed(feed.supplies)} are joined by cables that carry power; take power out of one of the cables "
-                "between them",
+                f"{listed((first, *others))} are joined by cables that carry power; take power out of one of the "
+                "cables between them",
                 tuple(site.at("supplies", other) for other in others),
             )
