@@ -14,7 +14,7 @@ barrier-too-low                 /openings/W-21/sill_mm
 bus-branches                    /junctions/J-1 about controllers/C-1
 bus-in-pieces                   /cables/K-04 about actuators/A-02
 bus-in-pieces                   /actuators/A-04
-bus-loop                        /cables/K-05/carries with /cables/K-04 /cables/K-03 /cables/K-02 about controllers/C-1
+bus-loop                        /cables/K-05/carries with /cables/K-02 /cables/K-03 /cables/K-04 about controllers/C-1
 bus-overloaded                  /controllers/C-1/bus
 bus-resistance-off              /record/buses/C-1/bus_ohm about controllers/C-1
 bus-too-long                    /controllers/C-1/bus

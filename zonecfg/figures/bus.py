@@ -88,7 +88,7 @@ class Bus:
         if not self.piece.has_loop:
             return ()
         on_bus = self.topology.edges["bus"]
-        return a_loop(between_ports(self.site, [on_bus[cable] for cable in self.piece.cables]))
+        return a_loop(between_ports(self.site, [on_bus[cable] for cable in sorted(self.piece.cables)]))
 
     @cached_property
     def line(self) -> Line | Unknown:

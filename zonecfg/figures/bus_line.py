@@ -92,6 +92,7 @@ def line_of(site: Site, piece: Piece[Port], beside: Beside, terminated: Set[str]
             if (hop := _last_hop(site, end, beside, terminated, stub_m)) is not None and hop[1] not in ends:
                 stubs.append(Stub(hop[0], end[0], hop[1][0]))
                 ends[number] = hop[1]
+    ends.sort(key=lambda node: (node[0] not in site.controllers, node))
     return Line(tuple(ends), tuple(stubs), tuple(long_stubs), (), ())
 
 

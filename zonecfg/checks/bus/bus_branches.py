@@ -44,8 +44,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield line
             continue
         if line.branches:
-            nodes = [thing for thing, _ in line.branches]
-            cables = listed(cable for cable, _ in figures.topology.beside_on_bus[line.branches[0]])
+            branches = sorted(line.branches)
+            nodes = [thing for thing, _ in branches]
+            cables = listed(sorted(cable for cable, _ in figures.topology.beside_on_bus[branches[0]]))
             more = f"; it branches at {listed(nodes[1:])} too" if nodes[1:] else ""
             yield Problem(
                 bus.about,

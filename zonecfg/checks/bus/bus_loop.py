@@ -38,11 +38,11 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         return
     for bus in figures.buses.all:
         if bus.loop:
-            *others, closing = bus.loop
+            *others, closing = sorted(bus.loop)
             shape = "form a loop" if others else "leads back to where it begins"
             yield Problem(
                 bus.about,
                 site.at("cables", closing, "carries"),
-                f"{listed(bus.loop)} {shape} on {bus.name}; without {closing} everything is still reached",
+                f"{listed((*others, closing))} {shape} on {bus.name}; without {closing} everything is still reached",
                 tuple(site.at("cables", cable) for cable in others),
             )

@@ -33,7 +33,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield Unknown("the members of a group could not be read", site.groups_unread)
     for actuator, groups in site.groups_of.items():
         if len(groups) > 1 and actuator in site.actuators:
-            *others, last = groups
+            *others, last = sorted(groups)
             yield Problem(
                 join("actuators", actuator)[1:],
                 site.member_at(last, actuator),

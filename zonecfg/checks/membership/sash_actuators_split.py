@@ -31,7 +31,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     for opening, actuators in site.actuators_of.items():
         if len(actuators) < 2:
             continue
-        homes = {actuator: tuple(site.groups_of.get(actuator, ())) for actuator in actuators}
+        homes = {actuator: tuple(sorted(site.groups_of.get(actuator, ()))) for actuator in sorted(actuators)}
         if len(set(homes.values())) == 1 and (all(homes.values()) or site.membership_known):
             continue
         if not site.membership_known:
@@ -40,7 +40,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         moved = listed(f"{actuator} by {listed(groups) or 'no group'}" for actuator, groups in homes.items())
         yield Problem(
             f"openings/{opening}",
-            site.at("actuators", actuators[0]),
+            site.at("actuators", min(homes)),
             f"the sash of {opening} is pulled apart: {moved}",
-            tuple(site.at("actuators", actuator) for actuator in actuators[1:]),
+            tuple(site.at("actuators", actuator) for actuator in list(homes)[1:]),
         )

@@ -31,7 +31,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     for opening, ids in site.actuators_of.items():
         if len(ids) < 2:
             continue
-        first, *others = (site.actuators[actuator] for actuator in ids)
+        first, *others = (site.actuators[actuator] for actuator in sorted(ids))
         unlike = None
         for other in others:
             if first.type != other.type and None not in (first.type, other.type):

@@ -30,9 +30,10 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     if site.sashless:
         yield Unknown("it is not known which opening they move", site.sashless)
     together = {thing: n for n, piece in enumerate(figures.topology.synchronised) for thing in piece.nodes}
-    for opening, actuators in site.actuators_of.items():
-        if len(actuators) < 2:
+    for opening, ids in site.actuators_of.items():
+        if len(ids) < 2:
             continue
+        actuators = sorted(ids)
         joined = {together.get(actuator, actuator) for actuator in actuators}
         if len(joined) == 1:
             continue

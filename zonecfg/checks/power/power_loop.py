@@ -39,8 +39,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if feed.supplies and (apart := figures.power.apart(feed)) is not None:
             yield apart
             continue
-        *others, closing = a_loop(figures.topology.edges["power"][cable] for cable in feed.piece.cables)
-        about = f"supplies/{feed.supplies[0]}" if feed.supplies else f"cables/{closing}"
+        *others, closing = sorted(a_loop(figures.topology.edges["power"][cable] for cable in sorted(feed.piece.cables)))
+        about = f"supplies/{min(feed.supplies)}" if feed.supplies else f"cables/{closing}"
         ring = listed((*others, closing))
         yield Problem(
             about,

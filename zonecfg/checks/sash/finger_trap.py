@@ -61,7 +61,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if there:
             why = f"{weather} can move it unattended" if "hold-to-run" in there else "a warning signal alone does not"
         rooms.setdefault(opening.room, []).append((opening, why))
-    for room, traps in rooms.items():
+    for room, found in rooms.items():
+        traps = sorted(found, key=lambda trap: trap[0].id)
         edges = listed(f"{opening.id} at {_edge_mm(opening):.0f} mm ({why})" for opening, why in traps)
         first, *others = (site.at("openings", opening.id, "protection") for opening, _ in traps)
         yield Problem(
@@ -88,4 +89,4 @@ def _lacks(opening: Opening) -> str:
 
 def _moved_by_weather(site: Site, opening: str) -> str:
     groups = dict.fromkeys(g for a in site.actuators_of[opening] for g in site.groups_of.get(a, ()))
-    return listed(dict.fromkeys(sensor for group in groups for sensor in site.sensors_of.get(group, ())))
+    return listed(sorted({sensor for group in groups for sensor in site.sensors_of.get(group, ())}))

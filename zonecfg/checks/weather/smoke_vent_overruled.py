@@ -49,9 +49,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield lost
         if not opening.smoke_vent:
             continue
-        groups = dict.fromkeys(g for a in site.actuators_of.get(opening.id, ()) for g in site.groups_of.get(a, ()))
-        for group in groups:
-            sensors = [s for s in site.sensors_of.get(group, ()) if s in site.sensors]
+        groups = {g for a in site.actuators_of.get(opening.id, ()) for g in site.groups_of.get(a, ())}
+        for group in sorted(groups):
+            sensors = sorted(s for s in site.sensors_of.get(group, ()) if s in site.sensors)
             if not sensors:
                 continue
             controller = figures.topology.controller_of_group.get(group)
