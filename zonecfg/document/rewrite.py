@@ -29,6 +29,7 @@ def rewritten(
     wanted: Any,
     *,
     as_text: AbstractSet[str] = frozenset(),
+    quoted: AbstractSet[str] = frozenset(),
     donor: Document | None = None,
     gone: AbstractSet[str] = frozenset(),
     known: AbstractSet[str] = frozenset(),
@@ -44,6 +45,8 @@ def rewritten(
         What it shall hold: a mapping.
     as_text
         Keys whose plain values stay as written, as the document was read with.
+    quoted
+        Keys whose new values are written in quotes.
     donor
         A document that new things are taken from as they are written there.
     gone
@@ -67,7 +70,7 @@ def rewritten(
     """
     text = document.places.text.decode()
     bare = text.removeprefix("\ufeff")
-    task = _Rewriter(bare, gone, known, identity)
+    task = _Rewriter(bare, gone, known, identity, quoted)
     root = nodes(bare)
     stretch = behind_marker(bare, root), len(bare)
     task.value(root, document.data, wanted, stretch, Donor.of(donor) if donor else None, None)
@@ -94,12 +97,15 @@ def renamed(document: Document, names: Mapping[str, str]) -> str:
 
 
 class _Rewriter:
-    def __init__(self, text: str, gone: AbstractSet[str], known: AbstractSet[str], identity: Identity) -> None:
+    def __init__(
+        self, text: str, gone: AbstractSet[str], known: AbstractSet[str], identity: Identity, quoted: AbstractSet[str]
+    ) -> None:
         self.edits: list[Edit] = []
         self._text = text
         self._gone = gone
         self._known = known
         self._identity = identity
+        self._quoted = quoted
         found = BREAK.search(text)
         self._newline = found[0] if found else "\n"
 
@@ -170,7 +176,7 @@ class _Rewriter:
 
             def written(name: Any) -> str:
                 inside = donor.within(held_by[name]) if donor and name in held_by else None
-                value = written_in_line(inside, wanted[name], "" if listed else name)
+                value = written_in_line(inside, wanted[name], "" if listed else name, self._quoted)
                 return value if listed else f"{key_text(name)}: {value}"
 
             self.edits += flow_edits(self._text, node, names, wanted.keys(), fresh, written)
@@ -244,10 +250,10 @@ class _Rewriter:
         head = "- " if listed else f"{key_text(name)}:"
         if donor is None or name not in held_by:
             apart = self._newline if column == 0 and not listed else ""  # sections stand apart
-            return apart + made_entry(head, wanted, column, "" if listed else name, self._newline)
+            return apart + made_entry(head, wanted, column, "" if listed else name, self._newline, self._quoted)
         inside = donor.within(held_by[name])
         if donor.node.flow:
-            value = written_in_line(inside, wanted, "" if listed else name)
+            value = written_in_line(inside, wanted, "" if listed else name, self._quoted)
             return f"{' ' * column}{head.rstrip()} {value}{self._newline}"
         body, above = entry_of(donor, list(held_by).index(name))
         body = body if same(inside.data, wanted) else self._changed(body, name, inside.data, wanted, listed=listed)
@@ -256,7 +262,7 @@ class _Rewriter:
 
     def _changed(self, body: str, name: Any, data: Any, wanted: Any, *, listed: bool) -> str:
         """Make an entry that comes from elsewhere say something else than it does there."""
-        task = _Rewriter(body, self._gone, self._known, self._identity)
+        task = _Rewriter(body, self._gone, self._known, self._identity, self._quoted)
         root = nodes(body)
         (label, value) = heads_of(root)[0]
         within = inner(body, root, label, value, len(body))
@@ -275,9 +281,11 @@ class _Rewriter:
         in_flow: bool,
     ) -> None:
         block = (
-            "" if in_flow else written_as_block(node, wanted, donor, column_of(self._text, label.start), self._newline)
+            ""
+            if in_flow
+            else written_as_block(node, wanted, donor, column_of(self._text, label.start), self._newline, self._quoted)
         )
-        written = "" if block else written_in_line(donor, wanted, key)
+        written = "" if block else written_in_line(donor, wanted, key, self._quoted)
         colon = self._text.index(":", label.end) + 1
         old_block = not node.flow and (node.items or node.members)
         if old_block:

@@ -1,5 +1,6 @@
 """How a value is written anew: as the donor has it where that is possible, on one line or as lines of its own."""
 
+from collections.abc import Set as AbstractSet
 from typing import Any
 
 from zonecfg.document.chunks import line_start
@@ -9,16 +10,18 @@ from zonecfg.document.text import BREAK
 from zonecfg.document.writer import as_block, in_line, same
 
 
-def written_in_line(donor: Donor | None, wanted: Any, key: str) -> str:
+def written_in_line(donor: Donor | None, wanted: Any, key: str, quoted: AbstractSet[str]) -> str:
     """Write a value on one line, as the donor has it where that is possible."""
     if donor is not None and same(donor.data, wanted) and (donor.node.flow or is_scalar(donor.node)):
         written = donor.text[donor.node.start : donor.node.end]
         if written and not BREAK.search(written) and written[0] not in "|>":
             return written
-    return in_line(wanted, key)
+    return in_line(wanted, key, quoted)
 
 
-def written_as_block(node: Node, wanted: Any, donor: Donor | None, column: int, newline: str) -> str:
+def written_as_block(
+    node: Node, wanted: Any, donor: Donor | None, column: int, newline: str, quoted: AbstractSet[str]
+) -> str:
     """Write a value as lines of its own; nothing where it belongs behind its key."""
     if not isinstance(wanted, (dict, list)) or not wanted:
         return ""
@@ -29,17 +32,17 @@ def written_as_block(node: Node, wanted: Any, donor: Donor | None, column: int, 
         return "".join(shifted(body, column + 2, newline))
     if node.flow and node.items is None and node.members:
         return ""
-    made = as_block(wanted, column + 2, newline)
+    made = as_block(wanted, column + 2, newline, quoted)
     return made.removeprefix(newline) + newline if made else ""
 
 
-def made_entry(head: str, wanted: Any, column: int, key: str, newline: str) -> str:
+def made_entry(head: str, wanted: Any, column: int, key: str, newline: str, quoted: AbstractSet[str]) -> str:
     """Write a new entry of a block mapping or list, which no donor has."""
     pad = " " * column
-    block = as_block(wanted, column + 2, newline)
+    block = as_block(wanted, column + 2, newline, quoted)
     if block and head != "- ":
         return f"{pad}{head}{block}{newline}"
-    return f"{pad}{head.rstrip()} {in_line(wanted, key)}{newline}"
+    return f"{pad}{head.rstrip()} {in_line(wanted, key, quoted)}{newline}"
 
 
 def is_scalar(node: Node) -> bool:

@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from typing import Any, NamedTuple
 
 from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
@@ -11,7 +12,6 @@ from zonecfg.errors import CannotWrite
 Scalar = str | bool | int | float
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _./+-]*(?<! )\Z")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}\Z")
-_QUOTED = frozenset({"serial", "firmware"})  # a label is text, whatever signs it is made of
 _HIDDEN = re.compile("[\x7f-\x9f\u2028\u2029\ufeff]")
 
 
@@ -40,13 +40,13 @@ def applied(text: str, edits: Sequence[Edit], file: str) -> str:
     return "".join([*parts, text[done:]])
 
 
-def written(value: Scalar, key: str = "") -> str:
-    """Write a value as a plan has it: labels in quotes, words plain where every reader takes them for words."""
+def written(value: Scalar, key: str = "", quoted: AbstractSet[str] = frozenset()) -> str:
+    """Write a value: in quotes under some keys, else plain where every reader takes words for words."""
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, (int, float)):
         return f"{value:.10g}" if abs(value) < 1e10 else repr(value)
-    if key not in _QUOTED:
+    if key not in quoted:
         if _DAY.match(value):
             return value
         if is_plain(value):
@@ -73,25 +73,26 @@ def key_text(key: str) -> str:
     return key if is_plain(key) else json.dumps(key)
 
 
-def in_line(value: Any, key: str = "") -> str:
+def in_line(value: Any, key: str = "", quoted: AbstractSet[str] = frozenset()) -> str:
     """Write any value on one line."""
     if isinstance(value, dict):
-        return "{" + ", ".join(f"{key_text(k)}: {in_line(v, k)}" for k, v in value.items()) + "}"
+        return "{" + ", ".join(f"{key_text(k)}: {in_line(v, k, quoted)}" for k, v in value.items()) + "}"
     if isinstance(value, list):
-        return "[" + ", ".join(in_line(item) for item in value) + "]"
-    return "null" if value is None else written(value, key)
+        return "[" + ", ".join(in_line(item, "", quoted) for item in value) + "]"
+    return "null" if value is None else written(value, key, quoted)
 
 
-def as_block(value: Any, indent: int, newline: str) -> str:
+def as_block(value: Any, indent: int, newline: str, quoted: AbstractSet[str] = frozenset()) -> str:
     """Write a list of ids, or a mapping that holds lists or mappings, as lines; nothing for what fits on one.
 
     Each line begins with the new line that ends the one before.
     """
     pad = f"{newline}{' ' * indent}"
     if isinstance(value, list) and value and not any(isinstance(item, list) for item in value):
-        return "".join(f"{pad}- {in_line(item)}" for item in value)
+        return "".join(f"{pad}- {in_line(item, '', quoted)}" for item in value)
     if isinstance(value, dict) and any(isinstance(inner, (dict, list)) for inner in value.values()):
         return "".join(
-            f"{pad}{key_text(k)}:{as_block(v, indent + 2, newline) or ' ' + in_line(v, k)}" for k, v in value.items()
+            f"{pad}{key_text(k)}:{as_block(v, indent + 2, newline, quoted) or ' ' + in_line(v, k, quoted)}"
+            for k, v in value.items()
         )
     return ""

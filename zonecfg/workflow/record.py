@@ -74,7 +74,7 @@ def record(
         _catalogues_found(plan, where, output)
     values = amendments(sheet.name, base, found)
     wanted = with_values(document, values, order(base))
-    text, _ = rewritten(document, wanted, as_text=grammar().as_written)
+    text, _ = rewritten(document, wanted, as_text=grammar().as_written, quoted=grammar().quoted)
     if stands is None:
         text = pointing(text, output, "site", where)
     old = document.places.text
