@@ -12,7 +12,7 @@ from zonecfg.engineering.motion import queue
 from zonecfg.figures import Figures
 from zonecfg.rehearsal.simulate import rehearse
 from zonecfg.rehearsal.weather import weather
-from zonecfg.report.text_rehearsal import position_at
+from zonecfg.results.rehearsal import position_at
 from zonecfg.workflow.load import Loader
 
 STEP = 0.25

@@ -10,7 +10,7 @@ from ruamel.yaml import YAML
 
 from zonecfg.figures import Figures
 from zonecfg.report.picture import picture
-from zonecfg.report.text_rehearsal import position_at
+from zonecfg.results.rehearsal import position_at
 from zonecfg.schema import load
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import find

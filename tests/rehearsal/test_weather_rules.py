@@ -9,7 +9,7 @@ from zonecfg.errors import UnknownName
 from zonecfg.figures import Figures
 from zonecfg.rehearsal.simulate import rehearse
 from zonecfg.rehearsal.weather import BadSpell, weather
-from zonecfg.report.text_rehearsal import position_at
+from zonecfg.results.rehearsal import position_at
 
 ROOT = Path(__file__).parents[2]
 

@@ -85,7 +85,7 @@ def test_the_last_parts_are_folded_first_and_named():
 
 
 def test_what_was_not_checked_goes_before_findings_do():
-    reasons = [NotChecked(check=f"check-{n}", file="a.yaml", because="b " * 200) for n in range(300)]
+    reasons = [NotChecked(check=f"check-{n}", file="a.yaml", because=f"{n} " + "b " * 200) for n in range(300)]
     text = render("comment", of(a_finding(), not_checked=reasons))
     assert "a message" in text
     assert "300 reasons (not shown here)" in text

@@ -196,14 +196,14 @@ def test_text_and_markdown_tell_new_findings_apart_from_old_ones(zonecfg, reposi
     assert "(actuator-without-group)" in told
     markdown = zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
     told = markdown[markdown.index("## Since HEAD (") :]
-    assert "**tithe-barn/as-designed.yaml**: changed" in told
-    assert told.index("New:") < told.index("`actuator-without-group`")
+    assert "- tithe-barn/as-designed.yaml: changed" in told
+    assert told.index("new error: ") < told.index("`actuator-without-group`")
     commit(repository, "kept")
     assert "Nothing differs." in zonecfg("review", "tithe-barn", "--against", "HEAD").out
     assert "Nothing differs." in zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
     (repository / "tithe-barn" / "as-designed.yaml").write_text(CLEAN, "utf-8")
     assert "cleared error: " in zonecfg("review", "tithe-barn", "--against", "HEAD").out
-    assert "Cleared:" in zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
+    assert "cleared error: " in zonecfg("review", "tithe-barn", "--against", "HEAD", "--format", "markdown").out
 
 
 @pytest.mark.parametrize("fmt", ["text", "markdown"])

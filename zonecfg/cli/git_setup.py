@@ -16,11 +16,13 @@ def git_setup(
 
     Exit status: 0 told or done, 2 not in a repository, or could not.
     """
-    from zonecfg.report.text_git_setup import render, render_written
+    from zonecfg.report.said.git_setup import done, to_do
+    from zonecfg.report.text import written
     from zonecfg.workflow.git_setup import git_setup as run
 
     answer = run(folder, write=write)
     if write:
-        write_out(render_written(answer.missing, [(s.name, s.value, s.stands) for s in answer.unset]))
+        told = done(answer.missing, [(s.name, s.value, s.stands) for s in answer.unset])
     else:
-        write_out(render(answer.lines, answer.missing, [(s.name, s.value, s.stands) for s in answer.settings]))
+        told = to_do(answer.lines, answer.missing, [(s.name, s.value, s.stands) for s in answer.settings])
+    write_out(written([told]))

@@ -28,9 +28,10 @@ def merge(
     What both changed, and not alike, stands between conflict markers and is told on standard error. So is every
     finding that our side had not. Exit status: 0 merged, 1 with conflicts, 2 could not, and then nothing was written.
     """
-    from zonecfg.report.text_merge import render
+    from zonecfg.report.said.merge import blocks
+    from zonecfg.report.text import written
     from zonecfg.workflow.merge import merge_files
 
     answer = merge_files(base, ours, theirs, output, day(today), path=path, marker_size=marker_size, force=force)
-    sys.stderr.write(render(answer))
+    sys.stderr.write(written(told) if (told := list(blocks(answer))) else "")
     raise typer.Exit(int(not answer.clean))

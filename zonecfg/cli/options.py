@@ -14,9 +14,9 @@ import typer
 from zonecfg.errors import CannotWrite, UnknownName
 
 if TYPE_CHECKING:
+    from zonecfg.report.said import Telling
     from zonecfg.report.style import Style
     from zonecfg.results.finding import Summary
-    from zonecfg.results.outcome import Answer
     from zonecfg.workflow.spread import Crew
 
 
@@ -98,27 +98,27 @@ def day(today: datetime | None) -> date:
     return date.today() if today is None else today.date()  # noqa: DTZ011  (an acceptance's day is the reader's own)
 
 
-def deliver(outcome: "Answer", shown: str, outputs: list[str] | None, *, force: bool) -> None:
-    """Write an outcome to standard output and to the files asked for."""
+def deliver(answer: "Telling", shown: str, outputs: list[str] | None, *, force: bool) -> None:
+    """Write an answer to standard output and to the files asked for."""
     from zonecfg.report import FORMATS, render
 
     targets = [_target(output) for output in outputs or ()]
     for name in (shown, *(name for name, _ in targets)):
         if name not in FORMATS:
-            render(name, outcome)
+            render(name, answer)
     if targets:
         from zonecfg.workflow.write import refuse_standing, write_text
 
-        written = [(path, render(name, outcome)) for name, path in targets]
+        written = [(path, render(name, answer)) for name, path in targets]
         refuse_standing([path for path, _ in written], force=force)
         for path, text in written:
             write_text(path, text, force=force)
     if shown == "text":
         from zonecfg.report.text import render as render_text
 
-        write_out(render_text(outcome, style()))
+        write_out(render_text(answer, style()))
     else:
-        write_out(render(shown, outcome))
+        write_out(render(shown, answer))
 
 
 def _target(output: str) -> tuple[str, Path]:

@@ -4,8 +4,11 @@ from collections.abc import Set as AbstractSet
 from typing import Any
 from xml.etree import ElementTree as ET
 
+from zonecfg.report.blocks import Block, Paragraph
+from zonecfg.report.said.findings import fault
+from zonecfg.report.text import written
 from zonecfg.results.finding import Finding, NotChecked
-from zonecfg.results.outcome import Answer
+from zonecfg.results.outcome import Answer, Lines
 from zonecfg.results.signs import printable
 from zonecfg.results.words import listed
 
@@ -22,7 +25,7 @@ def render(outcome: Answer) -> str:
     for name in names:
         findings = [f for f in told.findings if (f.file or "predicted") == name]
         skipped = [n for n in told.not_checked if n.file == name]
-        root.append(_suite(name, findings, skipped, new))
+        root.append(_suite(name, findings, skipped, new, told.lines))
     for key in ("tests", "failures", "skipped"):
         root.set(key, str(sum(int(suite.get(key, "0")) for suite in root)))
     root.set("errors", "0")
@@ -30,7 +33,9 @@ def render(outcome: Answer) -> str:
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
 
 
-def _suite(name: str, findings: list[Finding], skipped: list[NotChecked], new: AbstractSet[Any] | None) -> ET.Element:
+def _suite(
+    name: str, findings: list[Finding], skipped: list[NotChecked], new: AbstractSet[Any] | None, lines: Lines
+) -> ET.Element:
     suite = ET.Element("testsuite", name=printable(name))
     failures = left = 0
     by_check: dict[str, list[Finding]] = {}
@@ -51,13 +56,13 @@ def _suite(name: str, findings: list[Finding], skipped: list[NotChecked], new: A
             failures += 1
             first = failing[0]
             failure = ET.SubElement(case, "failure", type=first.severity, message=printable(first.message))
-            failure.text = "\n".join(_line(f) for f in failing)
+            failure.text = _text(failing, lines)
         elif check in reasons:
             left += 1
             because = "; ".join(_reason(entry) for entry in reasons[check])
             ET.SubElement(case, "skipped", message=printable(because))
         if told:
-            ET.SubElement(case, "system-out").text = "\n".join(_line(f) for f in told)
+            ET.SubElement(case, "system-out").text = _text(told, lines)
     if not len(suite):
         ET.SubElement(suite, "testcase", name="all checks", classname=printable(name))
     suite.set("tests", str(len(suite)))
@@ -71,7 +76,11 @@ def _reason(entry: NotChecked) -> str:
     return f"{entry.because} ({listed(entry.ids)})" if entry.ids else entry.because
 
 
-def _line(found: Finding) -> str:
-    place = f"{found.file}:{found.line}:{found.column}" if found.line else found.file or "predicted"
-    accepted = f" (accepted: {found.accepted})" if found.accepted is not None else ""
-    return printable(f"{place}: {found.severity}: {found.message}{accepted} [{found.about}]")
+def _text(findings: list[Finding], lines: Lines) -> str:
+    """Write findings as text does, without colours."""
+    blocks: list[Block] = []
+    for found in findings:
+        blocks.append(fault(found, lines))
+        if found.accepted is not None:
+            blocks.append(Paragraph(f"Accepted: {found.accepted}"))
+    return written(blocks)

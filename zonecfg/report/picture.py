@@ -1,13 +1,18 @@
 """A rehearsal as an SVG picture: positions over time, a row a group, the rain shaded and named where it falls."""
 
 from collections.abc import Iterator
+from textwrap import wrap
 from xml.sax.saxutils import escape
 
-from zonecfg.report.text_rehearsal import clock
+from zonecfg.report.said.rehearsal import clock
 from zonecfg.results.rehearsal import Position, Rehearsal, RehearsalOutcome
 from zonecfg.results.signs import printable
 
 _LEFT, _RIGHT, _TOP, _ROW, _GAP, _PLOT = 190, 24, 64, 34, 12, 720
+_LETTER = 8.2
+"""Width to keep free for a letter at 12 pixels: few sans-serif fonts set words wider than two thirds of the size."""
+_NAME = 17
+"""Letters of a row's name on a line; three lines of them fit a row."""
 
 
 def picture(outcome: RehearsalOutcome) -> str:
@@ -53,7 +58,7 @@ def _weather(answer: Rehearsal, end: float, height: int) -> Iterator[str]:
             f'<rect x="{left}" y="{_TOP - 6}" width="{round(right - left, 1)}" height="{height - _TOP - 28}" '
             f'fill="{fill}" fill-opacity="0.45"/>'
         )
-        yield f'<text x="{left}" y="{16 + 13 * (number % 3)}">{_text(f"{name} at {spell.sensor}")}</text>'
+        yield _beside(left, 16 + 13 * (number % 3), f"{name} at {spell.sensor}")
 
 
 def _fire(answer: Rehearsal, end: float, height: int) -> Iterator[str]:
@@ -62,7 +67,16 @@ def _fire(answer: Rehearsal, end: float, height: int) -> Iterator[str]:
             x = _x(event.at_s, end)
             line = f'x1="{x}" y1="{_TOP - 10}" x2="{x}" y2="{height - 34}"'
             yield f'<line {line} stroke="#b3261e" stroke-dasharray="4 3"/>'
-            yield f'<text x="{x + 4}" y="{_TOP - 12}" fill="#b3261e">fire command</text>'
+            yield _beside(x + 4, _TOP - 12, "fire command", ' fill="#b3261e"')
+
+
+def _beside(x: float, y: float, words: str, more: str = "") -> str:
+    """Write words at a place, further left where the right edge would cut them; what fits nowhere is cut."""
+    most = int((_LEFT + _PLOT + _RIGHT) / _LETTER) - 1
+    shown = printable(words if len(words) <= most else f"{words[: most - 1]}…")
+    wide = len(shown) * _LETTER
+    x = max(min(x, _LEFT + _PLOT + _RIGHT - wide), 0.0)
+    return f'<text x="{round(x, 1)}" y="{y}"{more}>{escape(shown)}</text>'
 
 
 def _group(name: str, marks: tuple[Position, ...], row: int, end: float) -> Iterator[str]:
@@ -70,8 +84,10 @@ def _group(name: str, marks: tuple[Position, ...], row: int, end: float) -> Iter
     points = [(mark.at_s, mark.open_percent) for mark in marks]
     points.append((end, points[-1][1]))
     path = " ".join(f"{_x(at, end)},{round(base - _ROW * percent / 100, 1)}" for at, percent in points)
-    short = name if len(name) <= 26 else f"{name[:25]}…"
-    yield f'<text x="{_LEFT - 46}" y="{base - 11}" text-anchor="end">{_text(short)}</text>'
+    lines = wrap(printable(name), _NAME, max_lines=3, placeholder="…") or [""]
+    for number, line in enumerate(lines):
+        y = base - 11 + 13 * (number - (len(lines) - 1) / 2)
+        yield f'<text x="{_LEFT - 46}" y="{round(y, 1)}" text-anchor="end">{escape(line)}</text>'
     yield f'<text x="{_LEFT - 6}" y="{base - _ROW + 9}" text-anchor="end" font-size="9" fill="#666">open</text>'
     yield f'<text x="{_LEFT - 6}" y="{base}" text-anchor="end" font-size="9" fill="#666">closed</text>'
     yield f'<polygon points="{_LEFT},{base} {path} {_x(end, end)},{base}" fill="#e8a33d" fill-opacity="0.5"/>'

@@ -12,7 +12,6 @@ from zonecfg.results.outcome import Help, Lines, Told
 class Comparison(Struct, frozen=True, kw_only=True):
     """The changes between two states, with the help and the lines of the findings they move."""
 
-    kind: ClassVar[str] = "changes"
     judges: ClassVar[bool] = True
     changes: Changes
     help: Mapping[str, Help] = {}

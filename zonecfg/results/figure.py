@@ -87,7 +87,6 @@ class NotComputed(Struct, frozen=True):
 class FiguresPage(Struct, frozen=True, kw_only=True):
     """The answer of ``figures``, with what text says besides: whose they are, what they rest on, what is missing."""
 
-    kind: ClassVar[str] = "figures"
     judges: ClassVar[bool] = False
     path: str
     state: str | None

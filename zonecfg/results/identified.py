@@ -97,7 +97,6 @@ class BySet(Struct, frozen=True, kw_only=True):
 class Identified(Struct, frozen=True, kw_only=True):
     """The answer of ``identify``: the rounds and, where a filled sheet was given, what it says."""
 
-    kind: ClassVar[str] = "identify"
     judges: ClassVar[bool] = False
     format: Literal["zonecfg-identify/1"] = "zonecfg-identify/1"
     plan: str

@@ -57,7 +57,6 @@ class Proposal(Struct, frozen=True, kw_only=True):
 class Matched(Struct, frozen=True, kw_only=True):
     """The answer of ``match``."""
 
-    kind: ClassVar[str] = "match"
     judges: ClassVar[bool] = False
     format: Literal["zonecfg-match/1"] = "zonecfg-match/1"
     plan: str

@@ -45,9 +45,6 @@ class Told(Struct, frozen=True, kw_only=True):
 class Answer(Protocol):
     """What every command gives to a format."""
 
-    kind: ClassVar[str]
-    """Names the modules that tell it: ``report/text_<kind>.py``, ``report/markdown_<kind>.py``."""
-
     judges: ClassVar[bool]
     """Whether it tells findings at all."""
 
@@ -63,7 +60,6 @@ class Answer(Protocol):
 class Outcome(Struct, frozen=True, kw_only=True):
     """Findings, the help of the checks they name, and the source lines they quote, by file and line."""
 
-    kind: ClassVar[str] = "findings"
     judges: ClassVar[bool] = True
     findings: Findings
     help: Mapping[str, Help] = {}

@@ -26,7 +26,6 @@ class Portfolio(Struct, frozen=True, kw_only=True):
 class PortfolioReview(Struct, frozen=True, kw_only=True):
     """A review of many sites, with the help and the lines of their findings."""
 
-    kind: ClassVar[str] = "portfolio"
     judges: ClassVar[bool] = True
     portfolio: Portfolio
     check: Findings

@@ -18,7 +18,6 @@ class Blank(Struct, frozen=True):
 class Recorded(Struct, frozen=True, kw_only=True):
     """The answer of ``record``: what a sheet did to a record."""
 
-    kind: ClassVar[str] = "record"
     judges: ClassVar[bool] = False
     format: Literal["zonecfg-record/1"] = "zonecfg-record/1"
     path: str

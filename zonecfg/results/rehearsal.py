@@ -1,6 +1,6 @@
 """A rehearsed spell of weather: what happened when, where every group stood, and what stayed open in the rain."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
@@ -92,10 +92,22 @@ class Rehearsal(Struct, frozen=True, kw_only=True):
     notes: tuple[str, ...] = ()
 
 
+def position_at(positions: Sequence[Position], now: float) -> float:
+    """How far a group stands open at a moment [percent]: between two marks it moves evenly."""
+    before = positions[0]
+    for mark in positions:
+        if mark.at_s > now:
+            if mark.at_s == before.at_s:
+                return mark.open_percent
+            share = (now - before.at_s) / (mark.at_s - before.at_s)
+            return before.open_percent + share * (mark.open_percent - before.open_percent)
+        before = mark
+    return before.open_percent
+
+
 class RehearsalOutcome(Struct, frozen=True, kw_only=True):
     """A rehearsed spell of weather, with the names people call groups by."""
 
-    kind: ClassVar[str] = "rehearsal"
     judges: ClassVar[bool] = False
     rehearsal: Rehearsal
     names: Mapping[str, str] = {}

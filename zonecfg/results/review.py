@@ -76,7 +76,6 @@ class ReviewPage(Struct, frozen=True, kw_only=True):
 class Review(Struct, frozen=True, kw_only=True):
     """One page for a reviewer, with the help and the lines of its findings."""
 
-    kind: ClassVar[str] = "review"
     judges: ClassVar[bool] = True
     page: ReviewPage
     help: Mapping[str, Help] = {}

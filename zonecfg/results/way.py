@@ -144,7 +144,6 @@ def in_order(answer: Ways) -> list[Way]:
 class RollbackOutcome(Struct, frozen=True, kw_only=True):
     """Every way back, with the help of the findings they bring and clear."""
 
-    kind: ClassVar[str] = "rollback"
     judges: ClassVar[bool] = False
     ways: Ways
     help: Mapping[str, Help] = {}

@@ -10,7 +10,6 @@ from zonecfg.results.outcome import Told
 class Written(Struct, frozen=True, kw_only=True):
     """The answer of ``worksheet``: the file, and how many rows each of its tables has."""
 
-    kind: ClassVar[str] = "worksheet"
     judges: ClassVar[bool] = False
     format: Literal["zonecfg-written/1"] = "zonecfg-written/1"
     path: str

@@ -1,12 +1,11 @@
-"""The changes between two states as text, grouped by what they touch."""
+"""The changes between two states, grouped by what they touch, then the findings and figures they move."""
 
 from collections.abc import Iterable, Iterator
 
-from zonecfg.report.style import Style
+from zonecfg.report.blocks import Block, Fold, Heading, Items, Paragraph, items
+from zonecfg.report.said.findings import in_short
 from zonecfg.results.change import CONSEQUENCES, KINDS, Change, Changes, FigureMove
 from zonecfg.results.comparison import Comparison
-from zonecfg.results.finding import Finding
-from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, figure, listed
 
 _TOUCHES = {
@@ -18,40 +17,39 @@ _TOUCHES = {
     "record": "What touches the record only",
 }
 _FOLDED_FROM = 7
-_EDGE = "  "
 
 
-def lines(comparison: Comparison, style: Style) -> Iterator[str]:
+def blocks(comparison: Comparison) -> Iterator[Block]:
     """Tell a comparison."""
-    yield from changes_lines(comparison.changes, style)
+    yield from changes_blocks(comparison.changes)
 
 
-def changes_lines(answer: Changes, style: Style, *, brief: bool = False) -> Iterator[str]:
+def changes_blocks(answer: Changes, *, brief: bool = False) -> Iterator[Block]:
     """Tell changes by consequence, then the findings and figures they move.
 
     ``brief`` leaves out findings, for a page that tells them elsewhere.
     """
-    yield from style.wrapped(printable(f"From {_state(answer.before)} to {_state(answer.after)}"))
+    yield Heading(f"From {_state(answer.before)} to {_state(answer.after)}")
     if not answer.changes:
-        yield "Nothing differs."
+        yield Paragraph("Nothing differs.")
         return
-    yield from style.wrapped(f"{counts_in_words(answer.changes)}.")
-    yield ""
+    yield Paragraph(f"{counts_in_words(answer.changes)}.")
     for consequence in CONSEQUENCES:
         group = [change for change in answer.changes if change.consequence == consequence]
-        if group:
-            yield style.paint(_TOUCHES[consequence], "strong")
-            for line in folded(group):
-                yield from style.wrapped(printable(line), _EDGE, _EDGE * 2)
-            yield ""
-    yield from _figure_lines(answer.figures, style)
+        if group and consequence == "record":
+            yield Fold(title=_TOUCHES[consequence], gist=str(len(group)), blocks=(items(list(folded(group))),))
+        elif group:
+            yield items(list(folded(group)), _TOUCHES[consequence])
+    if answer.figures:
+        moves = items([figure_words(move) for move in answer.figures])
+        yield Fold(title="Figures that move", gist=str(len(answer.figures)), blocks=(moves,))
+    found = answer.findings
     if brief:
-        yield from style.wrapped(
-            f"Findings: {len(answer.findings.introduced)} introduced, {len(answer.findings.cleared)} cleared."
-        )
+        yield Paragraph(f"Findings: {len(found.introduced)} introduced, {len(found.cleared)} cleared.")
         return
-    yield from _finding_lines("Findings introduced", answer.findings.introduced, style)
-    yield from _finding_lines("Findings cleared", answer.findings.cleared, style)
+    for title, findings in (("Findings introduced", found.introduced), ("Findings cleared", found.cleared)):
+        if findings:
+            yield Items(tuple(map(in_short, findings)), title)
 
 
 def _state(ref: object) -> str:
@@ -65,7 +63,7 @@ def counts_in_words(changes: Iterable[Change]) -> str:
     return listed([f"{kinds.count(kind)} {kind}" for kind in KINDS if kind in kinds], most=len(KINDS))
 
 
-def folded(changes: list[Change]) -> Iterator[str]:
+def folded(changes: Iterable[Change]) -> Iterator[str]:
     """Give each change its line; many recordings of one kind are told in one."""
     groups: dict[tuple[str, str, str | None], list[Change]] = {}
     for change in changes:
@@ -88,25 +86,3 @@ def figure_words(move: FigureMove) -> str:
         if before != after:
             break
     return f"{move.section}/{move.id}: {move.figure} {after} (was {before})"
-
-
-def _figure_lines(figures: Iterable[FigureMove], style: Style) -> Iterator[str]:
-    listed_figures = list(figures)
-    if listed_figures:
-        yield style.paint("Figures that move", "strong")
-        for move in listed_figures:
-            yield from style.wrapped(printable(figure_words(move)), _EDGE, _EDGE * 2)
-        yield ""
-
-
-def _finding_lines(title: str, findings: tuple[Finding, ...], style: Style) -> Iterator[str]:
-    if not findings:
-        return
-    yield style.paint(title, "strong")
-    for found in findings:
-        place = f"{found.file}:{found.line}" if found.file else "predicted"
-        body = style.wrapped(printable(f"{found.message} ({found.check}, {place})"), f"{_EDGE}{found.severity:<8}")
-        label = f"{_EDGE}{found.severity:<8}"
-        yield style.paint(label, found.severity) + body[0][len(label) :]
-        yield from body[1:]
-    yield ""

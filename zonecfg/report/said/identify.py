@@ -1,25 +1,19 @@
-"""Rounds of opening, and what was seen in them, as text."""
+"""Rounds of opening, and what was seen in them."""
 
 from collections.abc import Iterable, Iterator
 
-from zonecfg.report.style import Style
+from zonecfg.report.blocks import Block
+from zonecfg.report.said.outline import outlined
 from zonecfg.results.identified import AtWindow, Identified, Round, Start
-from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, figure, listed
 
-_EDGE = "  "
+
+def blocks(answer: Identified) -> Iterator[Block]:
+    """Tell it in lists under their headings."""
+    return outlined(_said(answer))
 
 
-def lines(answer: Identified, style: Style) -> Iterator[str]:
-    """Tell what comes first, the rounds and their time, then what was seen."""
-    for indent, words in said(answer):
-        if indent == 0:
-            yield style.paint(printable(words), "strong")
-        else:
-            yield from style.wrapped(printable(words), _EDGE * indent, _EDGE * (indent + 1))
-
-
-def said(answer: Identified) -> Iterator[tuple[int, str]]:
+def _said(answer: Identified) -> Iterator[tuple[int, str]]:
     """Give headings (0), lines (1) and what belongs to them (2)."""
     yield 0, f"{answer.found} against {answer.plan}"
     serials = sum(len(unit.serials) for unit in answer.units)

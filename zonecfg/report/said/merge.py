@@ -1,12 +1,14 @@
 """What came of a merge, for whoever has to decide the rest."""
 
+from collections.abc import Iterator
+
+from zonecfg.report.blocks import Block, Verbatim
 from zonecfg.results.merged import Merging
-from zonecfg.results.signs import printable
 from zonecfg.results.words import counted
 
 
-def render(answer: Merging) -> str:
-    """Write it: nothing where both sides went together and nothing new was found."""
+def blocks(answer: Merging) -> Iterator[Block]:
+    """Tell nothing where both sides went together and nothing new was found."""
     lines = []
     if answer.by_line is not None:
         lines.append(f"{answer.file}: merged by line, not by what it says: {answer.by_line}")
@@ -20,4 +22,5 @@ def render(answer: Merging) -> str:
     if answer.left_behind:
         lines.append(f"{answer.file}: {counted(len(answer.left_behind), 'comment')} left out")
         lines += [f"  {comment}" for comment in answer.left_behind]
-    return "".join(f"{printable(line)}\n" for line in lines)
+    if lines:
+        yield Verbatim(tuple(lines))

@@ -1,25 +1,19 @@
-"""What was found on the bus, as text."""
+"""What was found on the bus."""
 
 from collections.abc import Iterator
 
-from zonecfg.report.style import Style
+from zonecfg.report.blocks import Block
+from zonecfg.report.said.outline import outlined
 from zonecfg.results.matched import Matched
-from zonecfg.results.signs import printable
 from zonecfg.results.words import counted, listed
 
-_EDGE = "  "
+
+def blocks(answer: Matched) -> Iterator[Block]:
+    """Tell it in lists under their headings."""
+    return outlined(_said(answer))
 
 
-def lines(answer: Matched, style: Style) -> Iterator[str]:
-    """Tell counts, then what is missing and strange, then what is proposed."""
-    for indent, words in said(answer):
-        if indent == 0:
-            yield style.paint(printable(words), "strong")
-        else:
-            yield from style.wrapped(printable(words), _EDGE, _EDGE * 2)
-
-
-def said(answer: Matched) -> Iterator[tuple[int, str]]:
+def _said(answer: Matched) -> Iterator[tuple[int, str]]:
     """Give headings (0) and lines (1)."""
     yield 0, f"{answer.found} against {answer.plan}"
     for count in answer.controllers:

@@ -2,12 +2,12 @@
 
 import shlex
 
-from zonecfg.results.signs import printable
+from zonecfg.report.blocks import Verbatim
 from zonecfg.results.words import counted
 
 
-def render(lines: tuple[str, ...], missing: tuple[str, ...], settings: list[tuple[str, str, str | None]]) -> str:
-    """Write what to put where, with what is there already.
+def to_do(lines: tuple[str, ...], missing: tuple[str, ...], settings: list[tuple[str, str, str | None]]) -> Verbatim:
+    """Say what to put where, with what is there already.
 
     Parameters
     ----------
@@ -22,17 +22,17 @@ def render(lines: tuple[str, ...], missing: tuple[str, ...], settings: list[tupl
     told += ["", f"This clone, since git takes no commands from a repository ({_standing(there, len(settings))}):"]
     told += [f"  git config {name} {shlex.quote(value)}" for name, value, _ in settings]
     told += ["", "--write does both."]
-    return "".join(f"{printable(line)}\n" for line in told)
+    return Verbatim(tuple(told))
 
 
-def render_written(missing: tuple[str, ...], settings: list[tuple[str, str, str | None]]) -> str:
-    """Write what was done; ``settings`` are those that were set."""
+def done(missing: tuple[str, ...], settings: list[tuple[str, str, str | None]]) -> Verbatim:
+    """Say what was done; ``settings`` are those that were set."""
     told = [f"Added to .gitattributes ({counted(len(missing), 'line')}); commit it:"] if missing else []
     told += [f"  {line}" for line in missing]
     told += [f"Set in this clone ({counted(len(settings), 'setting')}):"] if settings else []
     for name, value, stands in settings:
         told.append(f"  {name} = {value}" + (f" (was {stands})" if stands else ""))
-    return "".join(f"{printable(line)}\n" for line in told or ["Nothing to do: all of it stands there already."])
+    return Verbatim(tuple(told or ["Nothing to do: all of it stands there already."]))
 
 
 def _standing(there: int, of: int) -> str:

@@ -1,21 +1,19 @@
-"""The figures of a site as text: a table a section, units in the headings."""
+"""The figures of a site: a table a section, units in the headings."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from msgspec import Struct, UnsetType
+from msgspec import UnsetType
 
-from zonecfg.report.style import Style
+from zonecfg.report.blocks import Block, Heading, Paragraph, Table, Title, items
 from zonecfg.report.text_explain import FOOTING
 from zonecfg.results.figure import FiguresPage
-from zonecfg.results.signs import printable
 from zonecfg.results.words import figure, listed
 
-_EDGE = "  "
-UNKNOWN = "–"
+_UNKNOWN = "–"
 
 # Section, its title, and of each figure: name, heading, unit, decimals (None: as it is).
-Column = tuple[str, str, str, int | None]
-_SECTIONS: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
+_Column = tuple[str, str, str, int | None]
+_SECTIONS: tuple[tuple[str, str, tuple[_Column, ...]], ...] = (
     (
         "openings",
         "Openings",
@@ -64,15 +62,7 @@ _SECTIONS: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
 )
 
 
-class Table(Struct, frozen=True):
-    """A section: its title, the heading of each column with its unit, and a row a thing, the id first."""
-
-    title: str
-    headings: tuple[tuple[str, str], ...]
-    rows: tuple[tuple[str, ...], ...]
-
-
-def tables(page: FiguresPage) -> Iterator[Table]:
+def _tables(page: FiguresPage) -> Iterator[Table]:
     """Give the figures as tables of text; a section without things, and a column nothing is asked of, are left out."""
     for name, title, columns in _SECTIONS:
         things = getattr(page.figures, name)
@@ -90,49 +80,23 @@ def tables(page: FiguresPage) -> Iterator[Table]:
 
 def _cell(value: float | str | UnsetType | None, decimals: int | None) -> str:
     if value is None or isinstance(value, UnsetType):
-        return UNKNOWN
+        return _UNKNOWN
     if isinstance(value, str) or decimals is None:
         return str(value)
     return f"{value:.{decimals}f}" if abs(value) >= 0.5 * 10**-decimals else figure(value, 2)
 
 
-def lines(page: FiguresPage, style: Style) -> Iterator[str]:
+def blocks(page: FiguresPage) -> Iterator[Block]:
     """Tell the figures of a site, then what they rest on and what could not be computed."""
     state = f" ({page.state})" if page.state and page.state not in page.path else ""
-    yield style.paint(printable(f"{page.path}{state}"), "strong")
-    for table in tables(page):
-        yield ""
-        yield from _table_lines(table, style)
-    yield ""
-    for remark in page.remarks:
-        yield from style.wrapped(printable(remark), "", _EDGE)
+    yield Title(f"Figures of {page.path}{state}")
+    yield from _tables(page)
+    if page.remarks:
+        yield items(list(page.remarks))
     if page.not_computed:
-        yield ""
-        yield style.paint("Not computed", "strong")
-        for entry in page.not_computed:
-            about = f" ({listed(entry.ids, most=8)})" if entry.ids else ""
-            yield from style.wrapped(printable(f"{entry.because}{about}"), _EDGE, _EDGE * 2)
-    yield ""
-    yield from style.wrapped(FOOTING)
-
-
-def _table_lines(table: Table, style: Style) -> Iterator[str]:
-    rows = [[printable(cell) for cell in row] for row in table.rows]
-    heads = [("", ""), *table.headings]
-    widths = [max(map(len, (*head, *(row[place] for row in rows)))) for place, head in enumerate(heads)]
-    yield style.paint(table.title, "strong")
-    for line in zip(*heads, strict=True):
-        if any(line):
-            yield style.paint(_line(line, widths, rows[0]), "faint")
-    for row in rows:
-        yield _line(row, widths, rows[0])
-
-
-def _line(cells: Sequence[str], widths: Sequence[int], like: Sequence[str]) -> str:
-    """Ids and the last column of words stand left, figures right."""
-    words = len(cells) - 1 if like[-1][:1].isalpha() else -1
-    padded = [
-        cell.ljust(width) if place in (0, words) else cell.rjust(width)
-        for place, (cell, width) in enumerate(zip(cells, widths, strict=True))
-    ]
-    return (_EDGE + _EDGE.join(padded)).rstrip()
+        told = [
+            f"{entry.because}{f' ({listed(entry.ids, most=8)})' if entry.ids else ''}" for entry in page.not_computed
+        ]
+        yield Heading("Not computed")
+        yield items(told)
+    yield Paragraph(FOOTING)
