@@ -9,7 +9,7 @@ import pytest
 import yaml
 from marked_examples import ROOT, cases, marks
 
-from zonecfg.checks.registry import Entry, entries
+from zonecfg.checks.registry import Enrolled, entries
 from zonecfg.workflow.check import check
 
 TODAY = date(2026, 11, 25)
@@ -54,31 +54,31 @@ def test_an_example_says_in_its_first_line_what_it_shows(case):
 class TestConventions:
     """What every check has to have."""
 
-    def test_has_both_examples(self, entry: Entry):
+    def test_has_both_examples(self, entry: Enrolled):
         names = {path.name for path in (ROOT / entry.check.id).glob("*.yaml")}
         assert {"good.yaml", "bad.yaml"} <= names
 
-    def test_help_is_whole(self, entry: Entry):
+    def test_help_is_whole(self, entry: Enrolled):
         help_ = entry.help
         parts = ("title", "why", "wrong", "cure", "right", "source")
         assert [part for part in parts if not getattr(help_, part).strip()] == []
 
-    def test_title_is_one_sentence(self, entry: Entry):
+    def test_title_is_one_sentence(self, entry: Enrolled):
         assert re.fullmatch(r"[A-Z][^\n]*\.", entry.help.title)
 
-    def test_wrong_and_right_are_yaml(self, entry: Entry):
+    def test_wrong_and_right_are_yaml(self, entry: Enrolled):
         """They are what a reader copies; only those of the Reading family may be faulty text on purpose."""
         for snippet in (entry.help.wrong, entry.help.right):
             assert isinstance(yaml.safe_load(snippet), dict)
 
-    def test_id_reads_as_a_phrase(self, entry: Entry):
+    def test_id_reads_as_a_phrase(self, entry: Enrolled):
         assert re.fullmatch(r"[a-z]+(?:-[a-z]+)+", entry.check.id)
 
-    def test_docstring_fits_a_terminal(self, entry: Entry):
+    def test_docstring_fits_a_terminal(self, entry: Enrolled):
         long = [line for line in (entry.module.__doc__ or "").splitlines() if len(line) > 100]
         assert long == []
 
-    def test_states_and_needs_exist(self, entry: Entry):
+    def test_states_and_needs_exist(self, entry: Enrolled):
         """A misspelt section in ``needs`` would switch the safeguard off in silence."""
         from zonecfg.model.grammar import grammar
         from zonecfg.model.plan import STATES

@@ -8,7 +8,7 @@ from plans import plan, site_of
 from sites import as_yaml
 
 from zonecfg.checks import registry, runner
-from zonecfg.checks.registry import Check, Entry, entries, entry, read_help
+from zonecfg.checks.registry import Check, Enrolled, entries, entry, read_help
 from zonecfg.document.reader import read
 from zonecfg.errors import BrokenCheck, UnknownName
 from zonecfg.figures import Figures
@@ -83,7 +83,7 @@ class TestRegistry:
         monkeypatch.setattr(registry, "import_module", lambda name: asked.append(name) or module)
         told = r"^zonecfg\.checks\.sash\.a_check declares hand-lock-fitted; file and id must have one name$"
         with pytest.raises(BrokenCheck, match=told):
-            assert Entry("a-check", "sash").module
+            assert Enrolled("a-check", "sash").module
         assert asked == ["zonecfg.checks.sash.a_check"]
 
     def test_one_id_in_two_families(self, monkeypatch):
@@ -134,9 +134,7 @@ class TestPlaces:
         lines = as_yaml(locked()).splitlines()
         at = [next(n for n, line in enumerate(lines, start=1) if line == f"{name}:") for name in ("openings", "groups")]
         places = read(as_yaml(locked()).encode(), "hall.yaml", grammar().as_written).places
-        told = runner.finding(
-            CHECK, Problem("openings/W-1", "/openings/W-1/lock", "told", related), "hall.yaml", places
-        )
+        told = runner.placed(CHECK, Problem("openings/W-1", "/openings/W-1/lock", "told", related), "hall.yaml", places)
         assert told.message == words.format(*at)
         assert [(r.file, r.at, r.line, r.column) for r in told.related] == [
             ("hall.yaml", pointer, line, 1) for pointer, line in zip(related, at, strict=False)
@@ -145,7 +143,7 @@ class TestPlaces:
         assert row[told.column - 1 : told.end_column - 1] == "hand"
 
     def test_a_state_that_is_only_predicted_has_no_places(self):
-        told = runner.finding(CHECK, Problem("openings/W-1", "/openings/W-1/lock", "told", ("/rooms",)), None, None)
+        told = runner.placed(CHECK, Problem("openings/W-1", "/openings/W-1/lock", "told", ("/rooms",)), None, None)
         assert (told.file, told.line, told.column, told.end_column) == (None, None, None, None)
         assert (told.message, told.related) == ("told", (Related(None, "/rooms", None, None),))
         assert (told.check, told.severity, told.about, told.at) == (
@@ -168,7 +166,7 @@ class TestPlaces:
     def test_findings_are_in_order_and_those_of_reading_are_kept(self):
         data = locked(rooms={"room": {"use": "office"}, "attic": {"use": "other"}})
         data["openings"]["W-1"]["sill_mm"] = 900
-        read_one = runner.finding(
+        read_one = runner.placed(
             entry("unknown-key").check, Problem("rooms/attic", "/rooms/attic", "told"), "hall.yaml",
             read(as_yaml(data).encode(), "hall.yaml", grammar().as_written).places,
         )  # fmt: skip
@@ -349,7 +347,7 @@ class TestAccepted:
 
     def test_reading_s_findings_are_never_accepted(self):
         """What cannot be read is not known; an acceptance of it is told, and silences nothing."""
-        told = runner.finding(
+        told = runner.placed(
             entry("ambiguous-word").check, Problem("rooms/room", "/rooms/room/name", "told"), "hall.yaml", None
         )
         data = locked({"check": "ambiguous-word", "at": "/rooms/room", "because": "a name"})

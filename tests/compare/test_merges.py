@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from plans import changed
 
-from zonecfg.compare.merge import merge
+from zonecfg.compare.merge import merged_data
 from zonecfg.compare.patch import patch
 from zonecfg.compare.sides import ABSENT
 from zonecfg.document.reader import read
@@ -34,7 +34,7 @@ def shown(value):
 
 
 def told(base, ours, theirs):
-    found = merge(base, ours, theirs)
+    found = merged_data(base, ours, theirs)
     lines = [
         f"conflict {conflict.at}: {' | '.join(shown(value) for value in (conflict.base, conflict.ours, conflict.theirs))}"
         for conflict in found.conflicts
@@ -57,7 +57,7 @@ def test_merge(block):
 
 def test_without_a_base_both_sides_are_added():
     _, ours, theirs = three_of("ours site/revision: C | theirs rooms/hall: {use: office}")
-    found = merge({}, ours, theirs)
+    found = merged_data({}, ours, theirs)
     assert [(c.at, c.base, c.ours, c.theirs) for c in found.conflicts] == [("/site/revision", ABSENT, "C", "B")]
     assert found.ours["rooms"] == theirs["rooms"]
 
@@ -66,7 +66,7 @@ def test_what_is_in_dispute_from_outside_is_not_put_together():
     sides = three_of(
         "ours actuators/A-103/stroke_mm: 1 | theirs actuators/A-103/type: other | theirs rooms/library/use: office"
     )
-    assert merge(*sides).conflicts == ()
-    (conflict,) = merge(*sides, disputed=[("actuators", "A-103")]).conflicts
+    assert merged_data(*sides).conflicts == ()
+    (conflict,) = merged_data(*sides, disputed=[("actuators", "A-103")]).conflicts
     assert conflict.path == ("actuators", "A-103")
     assert (conflict.ours["stroke_mm"], conflict.theirs["stroke_mm"]) == (1, 250)

@@ -8,7 +8,7 @@ import pytest
 from command import zonecfg  # noqa: F401  (a fixture)
 from sites import as_yaml, site_data, site_text
 
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "examples" / "larkenby-hall"
@@ -46,7 +46,7 @@ def test_json_has_every_key_of_every_thing(zonecfg, site):  # noqa: F811
 def test_json_is_what_the_schema_says(zonecfg, state):  # noqa: F811
     done = zonecfg("figures", HOUSE / f"{state}.yaml", "--format", "json")
     assert done.status == 0
-    jsonschema.Draft202012Validator(load("figures")).validate(json.loads(done.out))
+    jsonschema.Draft202012Validator(schema_of("figures")).validate(json.loads(done.out))
 
 
 def test_flow_only_where_temperatures_are_given(zonecfg, tmp_path):  # noqa: F811
@@ -62,7 +62,7 @@ def test_flow_only_where_temperatures_are_given(zonecfg, tmp_path):  # noqa: F81
     path.write_text(as_yaml(data), "utf-8")
     answer = json.loads(zonecfg("figures", path, "--format", "json").out)
     assert next(iter(answer["rooms"].values()))["flow_m3_s"] is None
-    jsonschema.Draft202012Validator(load("figures")).validate(answer)
+    jsonschema.Draft202012Validator(schema_of("figures")).validate(answer)
 
 
 def test_text_fits_80_columns_and_has_no_colour(zonecfg, site):  # noqa: F811

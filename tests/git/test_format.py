@@ -18,15 +18,15 @@ from zonecfg.document.arrange import arranged
 from zonecfg.document.reader import read
 from zonecfg.errors import CannotWrite
 from zonecfg.model.grammar import grammar
-from zonecfg.workflow.format import in_order
-from zonecfg.workflow.paths import Found
+from zonecfg.workflow.format import formatted as formatted_file
+from zonecfg.workflow.paths import PlanFile
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 HEAD = "format: zonecfg-site/1\nstate: as-designed\nsite:\n  name: A\n"
 
 
 def formatted(text):
-    return in_order(read(text.encode(), "x", grammar().as_written), Found(Path("x"), "x"))
+    return formatted_file(read(text.encode(), "x", grammar().as_written), PlanFile(Path("x"), "x"))
 
 
 def other_reader(text):

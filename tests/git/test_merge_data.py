@@ -7,11 +7,11 @@ from hypothesis import given, settings
 from plans import plan
 from three_sides import said, three
 
-from zonecfg.compare.merge import merge
+from zonecfg.compare.merge import merged_data
 
 
 def merged_facts(base, ours, theirs):
-    found = merge(base, ours, theirs)
+    found = merged_data(base, ours, theirs)
     return said(found.ours), said(found.theirs), found.conflicts
 
 
@@ -60,7 +60,7 @@ def test_no_edit_is_dropped_and_none_invented(sides):
 @given(three())
 def test_a_conflict_is_only_where_both_sides_changed(sides):
     base, ours, theirs = sides
-    found = merge(base, ours, theirs)
+    found = merged_data(base, ours, theirs)
     if found.conflicts:
         assert said(ours) != said(base)
         assert said(theirs) != said(base)
@@ -128,7 +128,7 @@ IN_G, IN_H, IN_I = (
     ],
 )  # fmt: skip
 def test_cases_by_hand(ours, theirs, paths):
-    found = merge(BASE, changed(*ours), changed(*theirs))
+    found = merged_data(BASE, changed(*ours), changed(*theirs))
     assert {c.path for c in found.conflicts} == paths
     if not paths:
         for edit, (path, value) in itertools.chain(zip(ours, ours, strict=True), zip(theirs, theirs, strict=True)):
@@ -145,6 +145,6 @@ def test_cases_by_hand(ours, theirs, paths):
 def test_ours_keeps_its_order_and_theirs_comes_beside_its_neighbour():
     ours = changed(("groups/G/actuators", ["A-2", "A-1"]))
     theirs = changed(("groups/G/actuators", ["A-1", "A-9", "A-2"]), ("rooms/attic", {"use": "other"}))
-    found = merge(BASE, ours, theirs)
+    found = merged_data(BASE, ours, theirs)
     assert found.ours["groups"]["G"]["actuators"] == ["A-2", "A-1", "A-9"]
     assert list(found.ours["rooms"]) == ["room", "attic"]

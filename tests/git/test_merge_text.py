@@ -11,7 +11,7 @@ from sites import as_yaml, site_data, site_text
 from three_sides import chosen, commented, said, three
 from yaml_styles import styled
 
-from zonecfg.compare.merge import merge as merge_data
+from zonecfg.compare.merge import merged_data as merge_data
 from zonecfg.document.reader import read
 from zonecfg.model.grammar import grammar
 from zonecfg.workflow.check import check_state

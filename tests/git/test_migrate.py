@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from zonecfg.document.reader import read
-from zonecfg.document.rewrite import renamed, rewritten
+from zonecfg.document.rewrite import rewritten, with_keys
 from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import join
 from zonecfg.workflow.migrate import STEPS, migrate
@@ -43,7 +43,7 @@ def centimetres_to_millimetres(document):
     data["format"] = "zonecfg-site/1"
     text, _ = rewritten(document, data, as_text=grammar().as_written)
     again = read(text.encode(), document.file, grammar().as_written)
-    return renamed(again, {join("openings", key, "width"): "width_mm" for key in data.get("openings", {})})
+    return with_keys(again, {join("openings", key, "width"): "width_mm" for key in data.get("openings", {})})
 
 
 def spaces_to_rooms(document):
@@ -51,7 +51,7 @@ def spaces_to_rooms(document):
     data = {**document.data, "format": "zonecfg-site/0"}
     text, _ = rewritten(document, data, as_text=grammar().as_written)
     again = read(text.encode(), document.file, grammar().as_written)
-    return renamed(again, {"/spaces": "rooms"})
+    return with_keys(again, {"/spaces": "rooms"})
 
 
 CHAIN = {"zonecfg-site/0": centimetres_to_millimetres, "zonecfg-site/00": spaces_to_rooms}

@@ -11,7 +11,7 @@ from zonecfg.model import grammar, schemas
 from zonecfg.model.building import Room
 from zonecfg.model.fields import Part, refers, section
 from zonecfg.model.plan import Plan
-from zonecfg.schema import files, gate
+from zonecfg.schema import engine, files
 
 
 class Watched(Room, frozen=True, kw_only=True):
@@ -55,10 +55,10 @@ def declared(monkeypatch, tmp_path_factory):
     folder = tmp_path_factory.mktemp("schemas")
     schemas.write_all(folder)
     monkeypatch.setattr(files, "folder", lambda: folder)
-    for cached in (files.load, gate._gate):
+    for cached in (files.schema_of, engine.engine):
         cached.cache_clear()
     yield
-    for cached in (files.load, gate._gate):
+    for cached in (files.schema_of, engine.engine):
         cached.cache_clear()
 
 

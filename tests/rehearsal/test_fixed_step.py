@@ -10,7 +10,7 @@ from zonecfg.document.places import Places
 from zonecfg.document.reader import Document
 from zonecfg.engineering.motion import queue
 from zonecfg.figures import Figures
-from zonecfg.rehearsal.simulate import rehearse
+from zonecfg.rehearsal.simulate import played
 from zonecfg.rehearsal.weather import weather
 from zonecfg.results.rehearsal import position_at
 from zonecfg.workflow.load import Loader
@@ -131,7 +131,7 @@ def stepped(data, spells, until):
 def test_positions_follow_the_fixed_step(plant):
     data, spells = plant
     site = site_of(data)
-    answer = rehearse(Figures(site), weather(site, wet=spells), "s.yaml")
+    answer = played(Figures(site), weather(site, wet=spells), "s.yaml")
     for now, stands in stepped(data, spells, answer.ends_s + 30):
         for group, percent in stands.items():
             marks = answer.positions[group]
@@ -146,7 +146,7 @@ def test_last_sash_stops_when_the_queue_says(plant):
     """One spell long enough for all: the closing time is that of list scheduling over the same travels."""
     data, _ = plant
     site = site_of(data)
-    answer = rehearse(Figures(site), weather(site, wet=["R-1@1..60"]), "s.yaml")
+    answer = played(Figures(site), weather(site, wet=["R-1@1..60"]), "s.yaml")
     times = {}
     for group, fields in data["groups"].items():
         for actuator in fields["actuators"]:

@@ -11,7 +11,7 @@ from ruamel.yaml import YAML
 from zonecfg.figures import Figures
 from zonecfg.report.picture import picture
 from zonecfg.results.rehearsal import position_at
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import find
 from zonecfg.workflow.rehearse import rehearse
@@ -43,7 +43,7 @@ def test_what_comes_of_the_weather(case):
 @pytest.mark.parametrize("case", CASES)
 def test_answer_fits_its_schema(case):
     data = msgspec.json.decode(msgspec.json.encode(outcome_of(case).rehearsal))
-    Draft202012Validator(load("rehearsal")).validate(data)
+    Draft202012Validator(schema_of("rehearsal")).validate(data)
 
 
 @pytest.mark.parametrize("case", CASES)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from zonecfg.results.change import CONSEQUENCES, Change, FindingsMoved
 from zonecfg.results.finding import SEVERITIES, Finding
 from zonecfg.results.way import Exposure, Step, Way
-from zonecfg.rollback.ranking import ranking
+from zonecfg.rollback.ranking import ranked
 
 
 def finding(severity):
@@ -59,7 +59,7 @@ def better(one, other):
 
 @given(st.integers(1, 6).flatmap(lambda count: st.tuples(*map(a_way, range(count)))))
 def test_places_are_those_of_every_comparison_of_two(ways):
-    ranks = ranking(ways)
+    ranks = ranked(ways)
     assert [rank.place for rank in ranks] == sorted(rank.place for rank in ranks)
     assert {rank.target for rank in ranks} == {way.target for way in ways}
     by_target = {way.target: way for way in ways}
@@ -75,7 +75,7 @@ def test_places_are_those_of_every_comparison_of_two(ways):
 @given(a_way(0))
 def test_the_reason_gives_the_figures(way):
     """Errors, uncovered at the end, uncovered on the way where that is more, losses, steps, and what stays."""
-    (rank,) = ranking([way])
+    (rank,) = ranked([way])
     after, worst = way.exposure.after, way.exposure.at_worst
     wanted = [errors(way) or None, after, worst if worst > after else None, len(way.lost) or None, len(way.steps)]
     wanted.append(len(way.stays) or None)
@@ -102,7 +102,7 @@ def test_the_reason_in_words():
         exposure=Exposure(now=0, at_worst=3, after=1, sum_over_steps=0),
         minutes=0,
     )
-    assert [rank.reason for rank in ranking([worst, best])] == [
+    assert [rank.reason for rank in ranked([worst, best])] == [
         "no new errors; 0 actuators without rain closing when done; nothing lost; 1 step",
         (
             "1 new error; 1 actuator without rain closing when done, 3 at worst; 1 thing lost; 2 steps; 2 differences that no "

@@ -9,7 +9,7 @@ from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 from zonecfg.errors import CannotRead
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 from zonecfg.workflow.rollback import rollback
 
 ROOT = Path(__file__).parents[2] / "examples" / "rollback"
@@ -58,7 +58,7 @@ def test_ways_come_to_what_is_written_down(case):
 @pytest.mark.parametrize("case", CASES)
 def test_answer_fits_its_schema(case):
     data = msgspec.json.decode(msgspec.json.encode(ways_of(case)))
-    Draft202012Validator(load("rollback")).validate(data)
+    Draft202012Validator(schema_of("rollback")).validate(data)
 
 
 @pytest.mark.parametrize("case", CASES)

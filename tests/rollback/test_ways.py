@@ -11,7 +11,7 @@ from plans import plan, site_of
 
 import zonecfg.rollback
 from zonecfg.results.change import FigureMove, FindingsMoved
-from zonecfg.rollback.predict import Filled, controllers_of_copy, fill, predict
+from zonecfg.rollback.predict import Restored, controllers_of_copy, fill, predict
 from zonecfg.rollback.settings import Settings
 from zonecfg.rollback.targets import Copy
 from zonecfg.rollback.ways import ways
@@ -555,11 +555,11 @@ def test_names_that_two_copies_make_are_kept_apart():
                         about={group: {"controller": controller}})  # fmt: skip
 
     stands = bare("a", "z").joined([bare("a-b", "z")])
-    copies = [Filled(frozenset(), ((c, bare(g, c)),), {}) for c, g in (("b-c", "a"), ("c", "a-b"))]
+    copies = [Restored(frozenset(), ((c, bare(g, c)),), {}) for c, g in (("b-c", "a"), ("c", "a-b"))]
     settings, names = fill(stands, copies)
     assert names == [{"a": "a-b-c"}, {"a-b": "a-b-c-"}]
     assert settings.members.keys() == {"a", "a-b", "a-b-c", "a-b-c-"}
-    together = Filled(frozenset(), tuple(part for copy in copies for part in copy.back), {})
+    together = Restored(frozenset(), tuple(part for copy in copies for part in copy.back), {})
     assert fill(stands, [together])[1] == [{"a": "a-b-c", "a-b": "a-b-c-"}]
 
 

@@ -2,11 +2,11 @@
 
 import pytest
 
-from zonecfg.rules import EscapeDemand, EscapeRule, load
+from zonecfg.rules import EscapeDemand, EscapeRule, rule_set
 
 
 def demand(use: str | None = "bedroom") -> EscapeDemand:
-    found = load("ADB-ESCAPE")
+    found = rule_set("ADB-ESCAPE")
     assert isinstance(found, EscapeRule)
     return found.asks(use)
 

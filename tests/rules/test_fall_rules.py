@@ -2,11 +2,11 @@
 
 import pytest
 
-from zonecfg.rules import FallDemand, FallRule, Unknown, load
+from zonecfg.rules import FallDemand, FallRule, NotJudged, rule_set
 
 
 def rule(rule_id: str) -> FallRule:
-    found = load(rule_id)
+    found = rule_set(rule_id)
     assert isinstance(found, FallRule)
     return found
 
@@ -135,20 +135,20 @@ def test_no_sphere_lets_nothing_through() -> None:
         ("NCC-2022-D3D29", None, 1999, None, None),
         ("NCC-2022-D3D29", None, None, 1700, None),
         ("NCC-2022-D3D29", "office", 3000, None, None),
-        ("NCC-2022-D3D29", None, 3000, 900, Unknown(("use",))),
-        ("NCC-2022-D3D29", None, 5000, 900, Unknown(("use",))),
-        ("NCC-2022-D3D29", None, None, None, Unknown(("use", "drop_mm", "sill_mm"))),
-        ("NCC-2022-D3D29", "bedroom", 3000, None, Unknown(("sill_mm",))),
-        ("NCC-2022-D3D29", "office", None, 900, Unknown(("drop_mm",))),
+        ("NCC-2022-D3D29", None, 3000, 900, NotJudged(("use",))),
+        ("NCC-2022-D3D29", None, 5000, 900, NotJudged(("use",))),
+        ("NCC-2022-D3D29", None, None, None, NotJudged(("use", "drop_mm", "sill_mm"))),
+        ("NCC-2022-D3D29", "bedroom", 3000, None, NotJudged(("sill_mm",))),
+        ("NCC-2022-D3D29", "office", None, 900, NotJudged(("drop_mm",))),
         ("IRC-R312.2", None, None, 610, None),
-        ("IRC-R312.2", None, None, 500, Unknown(("drop_mm",))),
+        ("IRC-R312.2", None, None, 500, NotJudged(("drop_mm",))),
         ("ADK-2013", None, 600, None, None),
-        ("ADK-2013", None, 601, None, Unknown(("use",))),
-        ("BS-8213-1", None, None, None, Unknown(("drop_mm",))),
+        ("ADK-2013", None, 601, None, NotJudged(("use",))),
+        ("BS-8213-1", None, None, None, NotJudged(("drop_mm",))),
     ],
 )
 def test_unknown(
-    rule_id: str, use: str | None, drop_mm: float | None, sill_mm: float | None, answer: Unknown | None
+    rule_id: str, use: str | None, drop_mm: float | None, sill_mm: float | None, answer: NotJudged | None
 ) -> None:
     assert rule(rule_id).asks(use, drop_mm, sill_mm) == answer
 

@@ -8,7 +8,7 @@ import pytest
 
 import zonecfg.rules
 from zonecfg.errors import UnknownName
-from zonecfg.rules import EscapeRule, FallRule, RuleSet, VentilationRule, known, load
+from zonecfg.rules import EscapeRule, FallRule, RuleSet, VentilationRule, known, rule_set
 from zonecfg.rules.escape import EscapeLimits
 from zonecfg.rules.falls import FallAsks, FallClause
 from zonecfg.rules.head import WrittenFor
@@ -41,7 +41,7 @@ def test_every_file_has_every_field(rule_id: str) -> None:
         assert isinstance(part, dict)
         assert list(part) == [*shape.__struct_encode_fields__[:1], *more, *shape.__struct_encode_fields__[1:]]
 
-    data, ruled = read(rule_id), load(rule_id)
+    data, ruled = read(rule_id), rule_set(rule_id)
     whole(data, type(ruled), "kind")
     whole(data["written_for"], WrittenFor)
     parts = {"clauses": FallClause, "bands": Band}
@@ -59,13 +59,13 @@ def test_every_file_has_every_field(rule_id: str) -> None:
 @every_rule
 def test_id_and_kind_are_the_files(rule_id: str) -> None:
     data = read(rule_id)
-    assert data["id"] == load(rule_id).id == rule_id
-    assert data["kind"] == load(rule_id).kind
+    assert data["id"] == rule_set(rule_id).id == rule_id
+    assert data["kind"] == rule_set(rule_id).kind
 
 
 @every_rule
 def test_words_are_there(rule_id: str) -> None:
-    ruled = load(rule_id)
+    ruled = rule_set(rule_id)
     for words in (ruled.title, ruled.edition, ruled.clause, ruled.source, ruled.written_for.buildings):
         assert words.strip()
 
@@ -83,7 +83,7 @@ def figures(ruled: RuleSet) -> list[tuple[tuple[str, ...], set[str]]]:
 
 @every_rule
 def test_secondary_names_figures(rule_id: str) -> None:
-    ruled = load(rule_id)
+    ruled = rule_set(rule_id)
     for secondary, names in figures(ruled):
         assert set(secondary) <= names
         assert secondary or ruled.read == "read", "a secondary rule set marks its figures"
@@ -91,7 +91,7 @@ def test_secondary_names_figures(rule_id: str) -> None:
 
 @every_rule
 def test_uses_are_those_of_the_format(rule_id: str) -> None:
-    ruled = load(rule_id)
+    ruled = rule_set(rule_id)
     assert set(ruled.written_for.uses or ()) <= USES
     if isinstance(ruled, FallRule):
         for clause in ruled.clauses:
@@ -101,4 +101,4 @@ def test_uses_are_those_of_the_format(rule_id: str) -> None:
 @pytest.mark.parametrize("rule_id", ["ADK-2014", "../rules/ADK-2013", "adk-2013", ""])
 def test_no_such_rule_set(rule_id: str) -> None:
     with pytest.raises(UnknownName, match="no rule set"):
-        load(rule_id)
+        rule_set(rule_id)

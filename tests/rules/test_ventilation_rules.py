@@ -2,11 +2,11 @@
 
 import pytest
 
-from zonecfg.rules import VentilationRule, load
+from zonecfg.rules import VentilationRule, rule_set
 
 
 def rule(rule_id: str) -> VentilationRule:
-    found = load(rule_id)
+    found = rule_set(rule_id)
     assert isinstance(found, VentilationRule)
     return found
 

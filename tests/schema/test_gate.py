@@ -1,6 +1,7 @@
 """The gate (jsonschema-rs) and its words, against the reference implementation jsonschema on faulty plans."""
 
 import re
+import sys
 from collections import Counter
 from typing import Any
 
@@ -16,11 +17,12 @@ from zonecfg import schema
 from zonecfg.document.reader import read
 from zonecfg.model.grammar import grammar
 from zonecfg.results.pointer import join, split
+from zonecfg.schema.engine import PureEngine, engine
 from zonecfg.workflow.load import Loader
 
 BASE = {"format": "zonecfg-site/1", "state": "as-designed", "site": {"name": "Larkenby Hall"}}
 VALIDATORS = {
-    kind: jsonschema.Draft202012Validator(schema.load(kind), format_checker=jsonschema.FormatChecker(["date"]))
+    kind: jsonschema.Draft202012Validator(schema.schema_of(kind), format_checker=jsonschema.FormatChecker(["date"]))
     for kind in ("site", "catalogue")
 }
 
@@ -61,6 +63,26 @@ def test_same_faults_at_the_same_places(data):
     theirs = reference(data)
     assert set(ours(data)) == set(theirs)
     assert all(count == 1 for count in ours(data).values())
+
+
+@settings(max_examples=200)
+@given(mutated())
+def test_the_pure_engine_says_what_the_compiled_one_says(data):
+    """Jsonschema behind the same gate: the same faults in the same words, for where nothing compiled runs."""
+    told = schema.faults(data, "site", may_hold_own_keys=False)
+    pure = schema.faults(data, "site", may_hold_own_keys=False, by=PureEngine("site"))
+    assert set(told) == set(pure)
+
+
+def test_the_pure_engine_stands_in_where_the_compiled_one_is_missing(monkeypatch):
+    monkeypatch.setitem(sys.modules, "jsonschema_rs", None)
+    engine.cache_clear()
+    try:
+        found = schema.faults({**BASE, "openings": {"W-1": {"width_mm": -1}}}, "site")
+        assert isinstance(engine("site"), PureEngine)
+        assert "/openings/W-1/width_mm" in {fault.at for fault in found}
+    finally:
+        engine.cache_clear()
 
 
 @settings(max_examples=200)
@@ -171,7 +193,7 @@ def test_names_of_no_secrets(name):
 
 def test_no_field_of_the_format_is_named_like_a_secret():
     """Else every plan that uses it would be refused."""
-    fields = [name for body in schema.load("site")["$defs"].values() for name in body.get("properties", ())]
+    fields = [name for body in schema.schema_of("site")["$defs"].values() for name in body.get("properties", ())]
     assert [name for name in fields if schema.names_a_secret(name)] == []
 
 

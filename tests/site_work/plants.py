@@ -9,8 +9,8 @@ from plans import plan, site_of
 
 from zonecfg.figures import Figures
 from zonecfg.identify.code_words import code
-from zonecfg.identify.found import Found
-from zonecfg.identify.limits import Limits
+from zonecfg.identify.found import OnBus
+from zonecfg.identify.limits import UnitLimits
 from zonecfg.identify.rounds import course, spread
 from zonecfg.identify.units import parting
 
@@ -52,11 +52,11 @@ def serials_of(data: Data) -> dict[str, str]:
     return {name: str(SERIAL + number) for number, name in enumerate(names)}
 
 
-def on_the_bus(data: Data, *, sets: bool = True, typed: bool = False, controller: str | None = None) -> list[Found]:
+def on_the_bus(data: Data, *, sets: bool = True, typed: bool = False, controller: str | None = None) -> list[OnBus]:
     """Read the bus: every serial, with its set where several move a sash."""
     openings = [fields["opening"] for fields in data["actuators"].values()]
     return [
-        Found(
+        OnBus(
             serial=serial,
             row=row,
             controller=controller,
@@ -68,17 +68,17 @@ def on_the_bus(data: Data, *, sets: bool = True, typed: bool = False, controller
     ]
 
 
-def parted(data: Data, found: list[Found], **more: Any) -> Any:
+def parted(data: Data, found: list[OnBus], **more: Any) -> Any:
     """Tell who takes part."""
     return parting(site_of(data), found, found_name="found.csv", **more)
 
 
-def planned(data: Data, found: list[Found], *, levels: int = 2, distance: int = 2) -> tuple[Any, Any, Any, Limits]:
+def planned(data: Data, found: list[OnBus], *, levels: int = 2, distance: int = 2) -> tuple[Any, Any, Any, UnitLimits]:
     """Give who takes part, the code, the course and the limits."""
     who = parted(data, found)
     assert not who.first, who.first
     made = code(len(who.units), levels=levels, distance=distance)
-    limits = Limits(Figures(site_of(data)), who)
+    limits = UnitLimits(Figures(site_of(data)), who)
     words = spread(who.units, made.words)
     made = type(made)(made.levels, made.distance, made.length, made.at_least, words)
     return who, made, course(who, made, limits), limits

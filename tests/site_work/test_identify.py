@@ -14,7 +14,7 @@ from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 from plants import on_the_bus, plant, serials_of
 
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "larkenby-hall"
 WORK = EXAMPLE / "site-work"
@@ -130,7 +130,7 @@ def test_json_and_markdown(small, zonecfg, sheet):
     noted["W-1"] = ["closed"] * len(noted["W-1"])
     for more in ((), ("--seen", sheet(noted))):
         answer = json.loads(zonecfg(*arguments, *more, "--format", "json").out)
-        Draft202012Validator(load("identify")).validate(answer)
+        Draft202012Validator(schema_of("identify")).validate(answer)
         assert answer["format"] == "zonecfg-identify/1"
         assert "\n- " in zonecfg(*arguments, *more, "--format", "markdown").out
     assert [w["result"] for w in answer["seen"]["windows"]].count("impossible") == 1

@@ -11,7 +11,7 @@ from plans import site_of
 from plants import on_the_bus, parted, planned, plant, serials_of
 
 from zonecfg.figures import Figures
-from zonecfg.identify.limits import Budget, Limits, Together, Traits
+from zonecfg.identify.limits import Budget, Together, Traits, UnitLimits
 from zonecfg.identify.rounds import spread
 from zonecfg.identify.units import Unit
 
@@ -82,10 +82,10 @@ def test_supply_by_hand():
         _, _, timed, _ = planned(data, on_the_bus(data))
         assert max(len(moved(start)) for one in every_round(timed) for start in one.starts) == most
     data["types"]["supplies"]["psu"]["output_a"] = 1.25
-    assert list(Limits(Figures(site_of(data)), parted(data, on_the_bus(data))).faults()) == []
+    assert list(UnitLimits(Figures(site_of(data)), parted(data, on_the_bus(data))).faults()) == []
     data["types"]["supplies"]["psu"]["output_a"] = 1.2
     who = parted(data, on_the_bus(data))
-    limits = Limits(Figures(site_of(data)), who)
+    limits = UnitLimits(Figures(site_of(data)), who)
     assert [(because, ids) for because, ids in limits.faults()] == [
         ("PS-1 gives 1.2 A; one sash moving and all else at rest take 1.25 A", ("PS-1",))
     ]
@@ -240,7 +240,7 @@ def test_remarks_on_what_is_not_known(missing, controllers, typed, remark):
 
 def traits_of(data, found=None):
     """Give what the first unit needs, and what is remarked of it."""
-    limits = Limits(Figures(site_of(data)), parted(data, found or on_the_bus(data)))
+    limits = UnitLimits(Figures(site_of(data)), parted(data, found or on_the_bus(data)))
     return limits.traits[1], limits.remarks
 
 

@@ -8,10 +8,10 @@ from plans import site_of
 from plants import on_the_bus, parted, planned, plant, serials_of
 
 from zonecfg.errors import UnreadableSheet
-from zonecfg.identify.found import Found
+from zonecfg.identify.found import OnBus
 from zonecfg.identify.observer_sheet import form_of
 from zonecfg.identify.resolve_first import Window
-from zonecfg.identify.seen import Coded, decoded, reports
+from zonecfg.identify.seen import Coded, decoded, reported
 from zonecfg.identify.units import which
 from zonecfg.sheets.raw import RawCell, RawRow, RawSheet
 
@@ -239,7 +239,7 @@ def noted(*rows, windows=("W-1", "W-2"), rounds=2):
         ),
     )
     parts = [Window(opening=w, actuators=(f"A-{w}",)) for w in windows]
-    return reports(raw, form_of(rounds, 2), parts, 2)
+    return reported(raw, form_of(rounds, 2), parts, 2)
 
 
 def test_reports_are_taken_in_the_order_of_the_windows():
@@ -353,7 +353,7 @@ def test_which_serial_of_a_sash_is_which(planned_types, found_types, expected):
     names = [f"A-1-{n}" for n in range(1, len(planned_types) + 1)]
     for name, kind in zip(names, planned_types, strict=True):
         data["actuators"][name]["type"] = kind
-    found = [Found(serial=str(n), row=n, type=kind) for n, kind in enumerate(found_types, 2)]
+    found = [OnBus(serial=str(n), row=n, type=kind) for n, kind in enumerate(found_types, 2)]
     assert [actuator for _, actuator in which(site_of(data), found, names)] == expected
 
 

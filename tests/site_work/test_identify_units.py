@@ -10,7 +10,7 @@ from plants import on_the_bus, parted, plant, serials_of
 
 from zonecfg.errors import UnreadableSheet, UnreadableSite
 from zonecfg.identify.fitting import Kind, fits
-from zonecfg.identify.found import Found
+from zonecfg.identify.found import OnBus
 from zonecfg.identify.resolve_first import Window, before_special, faults_of_three
 from zonecfg.identify.units import _units
 
@@ -54,7 +54,7 @@ def test_pairs_without_sets_stop_everything():
 def test_one_pair_without_a_set_stops_everything():
     """Half of an untold pair looks like a single actuator."""
     data = plant([1, 2, 2])
-    found = [f if f.set != "W-3" else Found(serial=f.serial, row=f.row) for f in on_the_bus(data)]
+    found = [f if f.set != "W-3" else OnBus(serial=f.serial, row=f.row) for f in on_the_bus(data)]
     assert [first.ids for first in parted(data, found).first] == [("W-2", "W-3")]
 
 
@@ -100,7 +100,7 @@ def test_the_partner_of_a_known_actuator():
 def test_with_nothing_to_move_nothing_is_asked_first():
     """Only the known one of a pair is on the bus, without its set: no unknown serial can be told to move."""
     data = known(plant([2]), "A-1-1")
-    who = parted(data, [Found(serial=serials_of(data)["A-1-1"], row=2)])
+    who = parted(data, [OnBus(serial=serials_of(data)["A-1-1"], row=2)])
     assert (who.units, who.first) == ((), ())
 
 
@@ -183,9 +183,9 @@ def test_what_must_not_move_is_told_by_its_type():
     assert who.aside == (serials_of(data)["A-2-1"],)
     assert who.aside[0] not in {serial for unit in who.units for serial in unit.serials}
     assert "W-2 takes no part: it is a smoke vent and follows the fire strategy" in who.remarks[0]
-    one_more = [*on_the_bus(data, typed=True), Found(serial="9", row=9, type="long")]
+    one_more = [*on_the_bus(data, typed=True), OnBus(serial="9", row=9, type="long")]
     assert parted(data, one_more).first
-    untyped = [*on_the_bus(data, typed=True), Found(serial="9", row=9)]
+    untyped = [*on_the_bus(data, typed=True), OnBus(serial="9", row=9)]
     assert parted(data, untyped).first
 
 
@@ -199,7 +199,7 @@ def test_sets_apart_from_what_must_not_move_change_nothing(special):
         data["actuators"][name]["type"] = "long"
     who = parted(data, on_the_bus(data, typed=True))
     assert (set(who.aside), who.first) == ({serials_of(data)[name] for name in mine}, ())
-    mixed = [Found(serial=f.serial, row=f.row, type=f.type, set="one") for f in on_the_bus(data, typed=True)]
+    mixed = [OnBus(serial=f.serial, row=f.row, type=f.type, set="one") for f in on_the_bus(data, typed=True)]
     assert parted(data, mixed).first
 
 
@@ -211,7 +211,7 @@ def test_a_pair_of_which_one_type_is_not_known():
         if plan_lacks:
             del data["actuators"]["A-1-2"]["type"]
         if list_lacks:
-            found[0] = Found(serial=found[0].serial, row=2, set=found[0].set)
+            found[0] = OnBus(serial=found[0].serial, row=2, set=found[0].set)
         who = parted(data, found)
         assert (who.first, len(who.units)) == ((), 1)
 
@@ -253,7 +253,7 @@ class TestMoreThanTheWindows:
 
     def test_a_surplus(self):
         data = plant([1, 1, 1])
-        (first,) = parted(data, [*on_the_bus(data), Found(serial="9001", row=99)]).first
+        (first,) = parted(data, [*on_the_bus(data), OnBus(serial="9001", row=99)]).first
         assert first.because == (
             "4 unknown serials or sets for 3 windows that they could move: 1 too many, and two of them may be on one sash"
         )
@@ -262,7 +262,7 @@ class TestMoreThanTheWindows:
 
     def test_a_single_one_beside_the_set_of_the_only_window(self):
         data = plant([2])
-        (first,) = parted(data, [*on_the_bus(data), Found(serial="9001", row=99)]).first
+        (first,) = parted(data, [*on_the_bus(data), OnBus(serial="9001", row=99)]).first
         assert "2 unknown serials or sets for 1 window that" in first.because
 
     def test_a_list_from_before_a_pair_went_dead(self):
@@ -292,7 +292,7 @@ class TestMoreThanTheWindows:
 
     def test_a_type_that_the_plan_does_not_know_stays_still(self):
         data = plant([1, 1])
-        who = parted(data, [*on_the_bus(data, typed=True), Found(serial="9", row=9, type="chian")])
+        who = parted(data, [*on_the_bus(data, typed=True), OnBus(serial="9", row=9, type="chian")])
         assert who.aside == ("9",)
         (remark,) = who.remarks
         assert remark.startswith(
@@ -307,8 +307,8 @@ class TestMoreThanTheWindows:
     def test_a_set_that_no_sash_has(self, one, other):
         data = plant([2, 1], controllers={"C-2": {"type": "hall"}})
         data["types"]["actuators"]["long"] = dict(data["types"]["actuators"]["chain"])
-        found = [Found(serial="1", row=2, set="p", **one), Found(serial="2", row=3, set="p", **other)]
-        (first,) = parted(data, [*found, Found(serial="3", row=4)]).first
+        found = [OnBus(serial="1", row=2, set="p", **one), OnBus(serial="2", row=3, set="p", **other)]
+        (first,) = parted(data, [*found, OnBus(serial="3", row=4)]).first
         assert first.because == (
             "the set p (1 and 2) fits no window that lacks its serials: none has 2 actuators of such types on one controller"
         )
@@ -325,7 +325,7 @@ def test_remarks_in_words():
     assert (who.first, who.remarks) == ((), ("W-2: not all of A-2-2 are on the bus; it takes no part",))
 
     data = known(plant([1, 3]), "A-2-1")
-    found = [*on_the_bus(data), Found(serial="9", row=9, set="W-2")]
+    found = [*on_the_bus(data), OnBus(serial="9", row=9, set="W-2")]
     who = parted(data, found)
     assert who.remarks == ("W-2: 3 unknown serials in one set with a known one of it; the plan lacks 2 there",)
     assert [(p.serial, p.actuator) for p in who.by_set] == [(s, None) for s in (
@@ -347,13 +347,13 @@ def test_remarks_in_words():
 
     data = plant([1, 1], controllers={"C-2": {"type": "hall"}})
     data["groups"]["G"]["controller"] = "C-1"
-    found = [*on_the_bus(data, controller="C-1"), Found(serial="9", row=9, controller="C-2")]
+    found = [*on_the_bus(data, controller="C-1"), OnBus(serial="9", row=9, controller="C-2")]
     who = parted(data, found)
     assert who.aside == ("9",)
     assert who.remarks == ("row 9: 9 (its controller) fits no window that takes part; it stays still",)
     data["actuators"] = {a: {"opening": f["opening"], "stroke_mm": 300} for a, f in data["actuators"].items()}
     del data["types"]["actuators"]
-    who = parted(data, [*found[:-1], Found(serial="9", row=9, controller="C-2", type="long")])
+    who = parted(data, [*found[:-1], OnBus(serial="9", row=9, controller="C-2", type="long")])
     assert who.remarks[0].startswith("row 9: 9 (long, which is none of the plan's types) fits no window")
 
 
@@ -368,7 +368,7 @@ def test_units_by_hand():
         ("8", None, "chain", None),
     ]
     found = [
-        Found(serial=s, row=n, controller=c, type=t, set=together) for n, (s, c, t, together) in enumerate(rows, 2)
+        OnBus(serial=s, row=n, controller=c, type=t, set=together) for n, (s, c, t, together) in enumerate(rows, 2)
     ]
     units = _units(site_of(data), found)
     assert [(u.number, u.serials, u.controller, u.type) for u in units] == [
@@ -377,7 +377,7 @@ def test_units_by_hand():
         (3, ("11", "12"), "C-1", None),
     ]
     del data["controllers"]["C-2"]
-    assert [u.controller for u in _units(site_of(data), [Found(serial="8", row=2)])] == ["C-1"]
+    assert [u.controller for u in _units(site_of(data), [OnBus(serial="8", row=2)])] == ["C-1"]
 
 
 def test_contradictions_are_refused():
@@ -387,7 +387,7 @@ def test_contradictions_are_refused():
     with pytest.raises(UnreadableSite, match="7000 is the serial of A-1-1 too"):
         parted(data, on_the_bus(data))
     data = known(plant([2, 2]), "A-1-1", "A-2-1")
-    found = [Found(serial=f.serial, row=f.row, set="one") for f in on_the_bus(data)]
+    found = [OnBus(serial=f.serial, row=f.row, set="one") for f in on_the_bus(data)]
     with pytest.raises(
         UnreadableSheet, match=r"^found.csv: row \d, column set: one has \d+ of W-\d and others of W-\d"
     ):
@@ -396,7 +396,7 @@ def test_contradictions_are_refused():
         UnreadableSheet,
         match=r"^found.csv: row 2, column controller: C-9 is none of the plan's controllers; C-1 is the nearest known$",
     ):
-        parted(data, [Found(serial="1", row=2, controller="C-9")])
+        parted(data, [OnBus(serial="1", row=2, controller="C-9")])
 
 
 @given(
@@ -412,7 +412,7 @@ def test_a_sash_is_never_moved_by_a_part_of_its_actuators(sizes, data):
     untold = data.draw(st.sets(st.sampled_from(sorted({f["opening"] for f in plan["actuators"].values()}))))
     dead = data.draw(st.sets(st.sampled_from(sorted(truth)), max_size=2))
     found = [
-        Found(serial=f.serial, row=f.row, set=None if f.set in untold else f.set)
+        OnBus(serial=f.serial, row=f.row, set=None if f.set in untold else f.set)
         for f in on_the_bus(plan)
         if f.serial not in {truth[name] for name in dead}
     ]

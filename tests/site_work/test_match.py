@@ -11,9 +11,9 @@ from jsonschema import Draft202012Validator
 from plans import site_of
 
 from zonecfg.errors import UnreadableSheet
-from zonecfg.identify.found import Found, read_found
-from zonecfg.identify.match import match
-from zonecfg.schema import load
+from zonecfg.identify.found import OnBus, read_found
+from zonecfg.identify.match import matched
+from zonecfg.schema import schema_of
 from zonecfg.workflow.match import match as match_files
 
 ROOT = Path(__file__).parents[2]
@@ -53,12 +53,12 @@ def plant(serials, types=None, *, cables=True):
 
 def found(*serials, kind=None, order=True):
     return [
-        Found(serial=serial, row=n + 1, order=n if order else None, type=kind) for n, serial in enumerate(serials, 1)
+        OnBus(serial=serial, row=n + 1, order=n if order else None, type=kind) for n, serial in enumerate(serials, 1)
     ]
 
 
 def answer(site, entries):
-    return match(site, entries, plan="plan", found_name="found")
+    return matched(site, entries, plan="plan", found_name="found")
 
 
 def test_all_paired():
@@ -97,21 +97,21 @@ def test_nothing_is_proposed_where_it_could_be_otherwise(entries):
 def test_the_only_one_of_its_type():
     site = plant([None, "2", None], ["rack", "chain", "chain"], cables=False)
     entries = [
-        Found(serial="8", row=2, type="rack"),
-        Found(serial="2", row=3, type="chain"),
-        Found(serial="9", row=4, type="chain"),
+        OnBus(serial="8", row=2, type="rack"),
+        OnBus(serial="2", row=3, type="chain"),
+        OnBus(serial="9", row=4, type="chain"),
     ]
     assert {(p.actuator, p.serial) for p in answer(site, entries).proposals} == {("A-1", "8"), ("A-3", "9")}
 
 
 def test_what_does_not_fit_is_said():
-    told = answer(plant(["1"]), [Found(serial="1", row=2, type="rack", controller="C-9")])
+    told = answer(plant(["1"]), [OnBus(serial="1", row=2, type="rack", controller="C-9")])
     assert told.paired[0].differs == ("found as rack, planned as chain", "found on C-9, planned on C-1")
 
 
 def test_types_that_the_plan_does_not_have_are_named():
-    entries = [Found(serial="1", row=2, type="chian"), Found(serial="8", row=3, type="gear"),
-               Found(serial="9", row=4, type="chian")]  # fmt: skip
+    entries = [OnBus(serial="1", row=2, type="chian"), OnBus(serial="8", row=3, type="gear"),
+               OnBus(serial="9", row=4, type="chian")]  # fmt: skip
     told = answer(plant(["1", None]), entries)
     assert told.remarks == (
         "chian (rows 2 and 4) is none of the plan's types of actuators; chain is the nearest known",
@@ -166,4 +166,4 @@ def test_the_example_building():
     assert [m.actuator for m in told.missing] == ["A-204"]
     assert [s.serial for s in told.strange] == ["70049999"]
     assert all(c.difference == 0 for c in told.controllers)
-    Draft202012Validator(load("match")).validate(msgspec.json.decode(msgspec.json.encode(told)))
+    Draft202012Validator(schema_of("match")).validate(msgspec.json.decode(msgspec.json.encode(told)))

@@ -7,7 +7,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 
 HOUSE = Path(__file__).parents[2] / "examples" / "larkenby-hall"
 
@@ -35,7 +35,7 @@ def test_counts_are_those_of_the_record(page):
     assert done["rain sensors wetted"] == (2, 3)
     (wetted,) = (entry for entry in page["progress"] if entry["what"] == "rain sensors wetted")
     assert wetted["failed"] == [s for s, r in record["sensors"].items() if r.get("wet_test") == "fail"]
-    Draft202012Validator(load("review")).validate(page)
+    Draft202012Validator(schema_of("review")).validate(page)
 
 
 def test_a_record_of_the_actuator_before_shows_nothing_of_the_new_one(page):

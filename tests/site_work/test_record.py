@@ -199,14 +199,14 @@ def test_the_example_sheet(site, zonecfg):
 def test_answers_as_json_and_markdown(site, fill, zonecfg, tmp_path):
     from jsonschema import Draft202012Validator
 
-    from zonecfg.schema import load
+    from zonecfg.schema import schema_of
 
     target, sheet = site / "as-commissioned.yaml", fill({("actuators", "A-011"): TESTED})
     written = json.loads(zonecfg("worksheet", site, "-o", tmp_path / "s.csv", "--format", "json").out)
-    Draft202012Validator(load("written")).validate(written)
+    Draft202012Validator(schema_of("written")).validate(written)
     assert written["rows"] == {"actuators": 60, "groups": 14, "sensors": 4, "controllers": 2}
     recorded = json.loads(zonecfg("record", site, sheet, "-o", target, "--format", "json").out)
-    Draft202012Validator(load("record")).validate(recorded)
+    Draft202012Validator(schema_of("record")).validate(recorded)
     assert (recorded["values"], recorded["new"], recorded["rows"]["actuators"]) == (
         6,
         5,

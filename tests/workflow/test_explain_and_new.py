@@ -9,7 +9,7 @@ import yaml
 
 from zonecfg.checks.registry import entries
 from zonecfg.rules import reader
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 from zonecfg.workflow.explain import Guide, explain
 
 GUIDE = explain(None)
@@ -40,7 +40,7 @@ def test_every_field_is_explained(zonecfg):
 
 def test_every_field_of_the_schema_is_among_them():
     """Nobody has to read the schema itself; a type's fields are those of the thing."""
-    schema = load("site")
+    schema = schema_of("site")
     missing = []
     for section, thing in (("openings", "Opening"), ("actuators", "Actuator"), ("controllers", "Controller"),
                            ("sensors", "Sensor"), ("supplies", "Supply"), ("cables", "Cable"), ("rooms", "Room"),
@@ -148,7 +148,7 @@ class TestNew:
 @pytest.mark.parametrize("rule_id", reader.known())
 def test_a_rule_set_says_what_it_asks_and_where_that_was_read(zonecfg, rule_id):
     """Every figure of the file is told, and a second-hand reading is said to be one."""
-    rule = reader.load(rule_id)
+    rule = reader.rule_set(rule_id)
     done = zonecfg("explain", rule_id)
     words = " ".join(done.out.split())
     assert done.status == 0

@@ -10,7 +10,7 @@ from jsonschema import Draft202012Validator
 from sites import commissioned_text, site_text
 from test_terminal import on_terminal
 
-from zonecfg.schema import load
+from zonecfg.schema import schema_of
 
 SITES = 45
 CATALOGUE = """format: zonecfg-catalogue/1
@@ -76,7 +76,7 @@ def test_a_review_of_the_tree_holds_the_review_of_each_site(zonecfg, tree, monke
     monkeypatch.chdir(tree)
     done = zonecfg("review", ".", "--jobs", 2, "--format", "json")
     answer = json.loads(done.out)
-    Draft202012Validator(load("portfolio")).validate(answer)
+    Draft202012Validator(schema_of("portfolio")).validate(answer)
     assert done.status == 1
     assert len(answer["pages"]) == SITES
     for site in ("south/house-10", "north/house-07", "south/house-00"):

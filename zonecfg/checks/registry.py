@@ -37,7 +37,7 @@ class Check(Struct, frozen=True):
 Problems = Callable[[Site, Figures], Iterator[Problem | Unknown]]
 
 
-class Entry:
+class Enrolled:
     """A check that was found; its file is imported when something of it is asked for."""
 
     def __init__(self, check_id: str, family: str) -> None:
@@ -75,7 +75,7 @@ class Entry:
 
 
 @cache
-def entries() -> Mapping[str, Entry]:
+def entries() -> Mapping[str, Enrolled]:
     """Every check by id, in the order of families and ids; none is imported yet.
 
     Raises
@@ -83,16 +83,16 @@ def entries() -> Mapping[str, Entry]:
     BrokenCheck
         Two files declare one id.
     """
-    found: dict[str, Entry] = {}
+    found: dict[str, Enrolled] = {}
     for family, name in _walk(Path(__file__).parent):
         check_id = name.replace("_", "-")
         if check_id in found:
             raise BrokenCheck(f"{check_id} stands in {found[check_id].family} and in {family}; ids are unique")
-        found[check_id] = Entry(check_id, family)
+        found[check_id] = Enrolled(check_id, family)
     return found
 
 
-def entry(check_id: str) -> Entry:
+def entry(check_id: str) -> Enrolled:
     """Find one check.
 
     Raises

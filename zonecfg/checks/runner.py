@@ -6,7 +6,7 @@ from datetime import date
 
 from msgspec import Struct, structs
 
-from zonecfg.checks.registry import Check, Entry, entries
+from zonecfg.checks.registry import Check, Enrolled, entries
 from zonecfg.document.places import Place, Places
 from zonecfg.figures import Figures
 from zonecfg.model.evidence import Acceptance
@@ -62,13 +62,13 @@ def judge(
                 because = _because(result, refused)
                 not_checked.append(NotChecked(check=entry.check.id, file=file, because=because, ids=result.ids))
             else:
-                findings.append(finding(entry.check, result, file, places))
+                findings.append(placed(entry.check, result, file, places))
     findings, used = _accept(findings, site, today)
     for check, result in _of_acceptances(site, used, not_checked, today):
         if isinstance(result, Unknown):
             not_checked.append(NotChecked(check=check.id, file=file, because=result.because, ids=result.ids))
         else:
-            findings.append(finding(check, result, file, places))
+            findings.append(placed(check, result, file, places))
     findings.sort(key=lambda f: f.order)
     return Judged(findings, _merged(not_checked))
 
@@ -80,7 +80,7 @@ def _because(unknown: Unknown, refused: AbstractSet[str]) -> str:
     return unknown.because
 
 
-def _results(entry: Entry, figures: Figures) -> Iterator[Problem | Unknown]:
+def _results(entry: Enrolled, figures: Figures) -> Iterator[Problem | Unknown]:
     site = figures.site
     assert entry.problems is not None  # noqa: S101  (what judges a state has a function)
     lost = [section for section in entry.check.needs if section in site.unknown]
@@ -90,7 +90,7 @@ def _results(entry: Entry, figures: Figures) -> Iterator[Problem | Unknown]:
     yield from entry.problems(site, figures)
 
 
-def finding(check: Check, problem: Problem, file: str | None, places: Places | None) -> Finding:
+def placed(check: Check, problem: Problem, file: str | None, places: Places | None) -> Finding:
     """Give a problem its place; with one other place in the same file the message names that line."""
     place = places.of(problem.at) if places is not None else None
     line, column, end_column = place or (None, None, None)

@@ -15,8 +15,8 @@ from zonecfg.cli.options import (
     Output,
     Today,
     crew,
-    day,
     deliver,
+    judged_day,
     status,
 )
 
@@ -38,6 +38,6 @@ def check(
     from zonecfg.workflow.check import check as run
 
     with crew(jobs, executor) as workers:
-        outcome = run(paths, day(today), workers)
+        outcome = run(paths, judged_day(today), workers)
     deliver(outcome, fmt, output, force=force)
     raise typer.Exit(status(outcome.findings.summary, fail_on))

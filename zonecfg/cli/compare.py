@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Format, Output, Today, day, deliver
+from zonecfg.cli.options import Force, Format, Output, Today, deliver, judged_day
 
 
 def compare(
@@ -22,6 +22,6 @@ def compare(
     """
     from zonecfg.workflow.compare import compare as run
 
-    comparison = run(before, after, day(today))
+    comparison = run(before, after, judged_day(today))
     deliver(comparison, fmt, output, force=force)
     raise typer.Exit(int(bool(comparison.changes.changes)))

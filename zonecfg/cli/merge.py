@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import Force, Today, day
+from zonecfg.cli.options import Force, Today, judged_day
 
 
 def merge(
@@ -32,6 +32,6 @@ def merge(
     from zonecfg.report.text import written
     from zonecfg.workflow.merge import merge_files
 
-    answer = merge_files(base, ours, theirs, output, day(today), path=path, marker_size=marker_size, force=force)
+    answer = merge_files(base, ours, theirs, output, judged_day(today), path=path, marker_size=marker_size, force=force)
     sys.stderr.write(written(told) if (told := list(blocks(answer))) else "")
     raise typer.Exit(int(not answer.clean))

@@ -93,7 +93,7 @@ def crew(jobs: int | None, executor: str | None) -> Iterator["Crew"]:
     print(f"\r{' ' * len(told)}\r" if told else "", end="", file=sys.stderr, flush=True)
 
 
-def day(today: datetime | None) -> date:
+def judged_day(today: datetime | None) -> date:
     """Give the day that stands in for the clock, else the clock's."""
     return date.today() if today is None else today.date()  # noqa: DTZ011  (an acceptance's day is the reader's own)
 

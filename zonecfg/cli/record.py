@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import AnswerFormat, Today, day, deliver
+from zonecfg.cli.options import AnswerFormat, Today, deliver, judged_day
 
 
 def record(
@@ -30,4 +30,4 @@ def record(
     from zonecfg.workflow.record import record as run
 
     refuse_unfit(fmt, judges=False)
-    deliver(run(path, sheet, output, day(today), force=force, any_revision=any_revision), fmt, None, force=force)
+    deliver(run(path, sheet, output, judged_day(today), force=force, any_revision=any_revision), fmt, None, force=force)

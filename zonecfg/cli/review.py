@@ -15,8 +15,8 @@ from zonecfg.cli.options import (
     Output,
     Today,
     crew,
-    day,
     deliver,
+    judged_day,
     status,
 )
 
@@ -50,12 +50,12 @@ def review(
         raise typer.BadParameter("--fail-on-new needs --against")
     if holds_several(folder):
         with crew(jobs, executor) as workers:
-            many = reviews(folder, day(today), revision=revision, crew=workers)
+            many = reviews(folder, judged_day(today), revision=revision, crew=workers)
         deliver(many, fmt, output, force=force)
         counted = many.check.summary
         pages = list(many.portfolio.pages.values())
     else:
-        one = run(folder, day(today), revision=revision)
+        one = run(folder, judged_day(today), revision=revision)
         deliver(one, fmt, output, force=force)
         counted = one.page.check.summary
         pages = [one.page]

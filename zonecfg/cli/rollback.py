@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from zonecfg.cli.options import AnswerFormat, Force, Output, Today, day, deliver
+from zonecfg.cli.options import AnswerFormat, Force, Output, Today, deliver, judged_day
 
 
 def rollback(
@@ -28,4 +28,4 @@ def rollback(
     """
     from zonecfg.workflow.rollback import rollback as run
 
-    deliver(run(now, to, day(today), design=design, minutes=minutes), fmt, output, force=force)
+    deliver(run(now, to, judged_day(today), design=design, minutes=minutes), fmt, output, force=force)

@@ -4,7 +4,7 @@ from zonecfg.compare.records import of_acceptances, of_records, of_terminators
 from zonecfg.compare.rename import Names
 from zonecfg.compare.settings import of_links, of_members
 from zonecfg.compare.sides import Sides
-from zonecfg.compare.things import moved_serials, of_section, renamed
+from zonecfg.compare.things import moved_serials, of_section, renamings
 from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.change import Change
@@ -28,7 +28,7 @@ def differences(before: Site, after: Site) -> tuple[list[Change], Names]:
     """
     sides = Sides(before, after)
     changes = [
-        *renamed(sides),
+        *renamings(sides),
         *(
             change
             for section in dict.fromkeys((*sides.before.things, *sides.after.things))

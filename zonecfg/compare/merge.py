@@ -5,7 +5,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from zonecfg.compare.sets import Ids, Members, agree, as_data, field, laid_out, woven
+from zonecfg.compare.sets import Ids, Members, agree, as_data, laid_out, value_under, woven
 from zonecfg.compare.sides import ABSENT
 from zonecfg.compare.tied import Thing, are_disputed, going_along, homes, removed_and_changed
 from zonecfg.model.grammar import grammar
@@ -34,7 +34,7 @@ class Merged(Struct, frozen=True):
     conflicts: tuple[Conflict, ...]
 
 
-def merge(base: Any, ours: Any, theirs: Any, disputed: Iterable[Thing] = ()) -> Merged:
+def merged_data(base: Any, ours: Any, theirs: Any, disputed: Iterable[Thing] = ()) -> Merged:
     """Merge three files' data.
 
     Parameters
@@ -123,7 +123,7 @@ class _Merge:
     def _mappings(self, path: tuple[str, ...], b: Any, o: Any, t: Any) -> tuple[Any, Any]:
         ours, theirs = type(o)(), type(o)()
         for key in woven(o, t, {**o, **t}):
-            x, y = self._pair((*path, key), field(b, key), field(o, key), field(t, key))
+            x, y = self._pair((*path, key), value_under(b, key), value_under(o, key), value_under(t, key))
             ours.update({} if x is ABSENT else {key: x})
             theirs.update({} if y is ABSENT else {key: y})
         return ours, theirs
@@ -148,14 +148,14 @@ class _Merge:
 
     def _with_members(self, data: Any, side: int) -> Any:
         """Put the members into the groups, in the order of ours."""
-        groups = field(data, "groups")
+        groups = value_under(data, "groups")
         if not isinstance(groups, dict):
             return data
-        _, here, there = (field(file, "groups") for file in self._files)
+        _, here, there = (value_under(file, "groups") for file in self._files)
         filled = {}
         for group, fields in groups.items():
             filled[group] = fields
-            if isinstance(field(fields, "actuators"), Members):
+            if isinstance(value_under(fields, "actuators"), Members):
                 o, t = (_members(held, group) for held in (here, there))
                 wanted = {member for member in (*o, *t) if group in self._homes[side][member]}
                 filled[group] = {**fields, "actuators": Ids(woven(o, t, wanted))}
@@ -169,9 +169,11 @@ def _holds_things(path: tuple[str, ...]) -> bool:
 
 def _of_two_actuators(path: tuple[str, ...], o: Any, t: Any) -> bool:
     """Whether two records are of two actuators: what was tested of one says nothing of the other."""
-    return path[:2] == ("record", "actuators") and len(path) == 3 and field(o, "serial") != field(t, "serial")
+    return (
+        path[:2] == ("record", "actuators") and len(path) == 3 and value_under(o, "serial") != value_under(t, "serial")
+    )
 
 
 def _members(groups: Any, group: str) -> tuple[str, ...]:
-    members = field(field(groups, group), "actuators")
+    members = value_under(value_under(groups, group), "actuators")
     return members if isinstance(members, Members) else ()

@@ -9,18 +9,18 @@ from zonecfg.results.pointer import escape
 Operation = dict[str, Any]
 
 
-def same(a: Any, b: Any) -> bool:
+def json_equal(a: Any, b: Any) -> bool:
     """Whether two values are equal as JSON has it: ``true`` is not 1, and 1 is 1.0."""
     if isinstance(a, dict) and isinstance(b, dict):
-        return a.keys() == b.keys() and all(same(a[key], b[key]) for key in a)
+        return a.keys() == b.keys() and all(json_equal(a[key], b[key]) for key in a)
     if isinstance(a, list) and isinstance(b, list):
-        return len(a) == len(b) and all(map(same, a, b))
+        return len(a) == len(b) and all(map(json_equal, a, b))
     return isinstance(a, bool) == isinstance(b, bool) and bool(a == b)
 
 
 def identical(a: Any, b: Any) -> bool:
     """Whether two values are equal as JSON has it, quickly where they are written alike."""
-    return bool(a == b) and (encode(a) == encode(b) or same(a, b))
+    return bool(a == b) and (encode(a) == encode(b) or json_equal(a, b))
 
 
 def patch(before: Any, after: Any, at: str = "") -> list[Operation]:
@@ -53,13 +53,13 @@ def patch(before: Any, after: Any, at: str = "") -> list[Operation]:
         ]
     if isinstance(before, list) and isinstance(after, list):
         return _of_lists(before, after, at)
-    return [] if same(before, after) else [{"op": "replace", "path": at, "value": after}]
+    return [] if json_equal(before, after) else [{"op": "replace", "path": at, "value": after}]
 
 
 def _of_lists(before: list[Any], after: list[Any], at: str) -> list[Operation]:
     shorter = min(len(before), len(after))
-    head = next((i for i in range(shorter) if not same(before[i], after[i])), shorter)
-    tail = next((i for i in range(shorter - head) if not same(before[-1 - i], after[-1 - i])), shorter - head)
+    head = next((i for i in range(shorter) if not json_equal(before[i], after[i])), shorter)
+    tail = next((i for i in range(shorter - head) if not json_equal(before[-1 - i], after[-1 - i])), shorter - head)
     old, new = before[head : len(before) - tail], after[head : len(after) - tail]
     both = min(len(old), len(new))
     operations = [op for i in range(both) for op in patch(old[i], new[i], f"{at}/{head + i}")]

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from zonecfg.compare.patch import same
+from zonecfg.compare.patch import json_equal
 from zonecfg.compare.sides import ABSENT, Sides
-from zonecfg.compare.words import field_words, says, shown
+from zonecfg.compare.words import change_words, field_words, value_words
 from zonecfg.model.grammar import grammar
 from zonecfg.results.change import Change, Kind
 from zonecfg.results.pointer import join
@@ -49,11 +49,11 @@ def of_records(sides: Sides) -> Iterator[Change]:
 def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
     old_key = sides.old_id(grammar().holder(section).section or "", key)
     if not isinstance(old, dict) or not isinstance(new, dict):
-        if same(old, new):
+        if json_equal(old, new):
             return
-        text = "record taken out" if new is ABSENT else says(None, old, new)
+        text = "record taken out" if new is ABSENT else change_words(None, old, new)
         if old is ABSENT:
-            text = f"recorded {(listed(field_words(new)) or 'nothing') if isinstance(new, dict) else shown(new)}"
+            text = f"recorded {(listed(field_words(new)) or 'nothing') if isinstance(new, dict) else value_words(new)}"
         yield Change(
             kind="recorded",
             section=section,
@@ -68,7 +68,7 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
         return
     for field in dict.fromkeys((*old, *new)):
         a, b = old.get(field, ABSENT), new.get(field, ABSENT)
-        if same(a, b):
+        if json_equal(a, b):
             continue
         yield Change(
             kind="recorded",
@@ -80,7 +80,7 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
             consequence="record",
             at_before=None if a is ABSENT else join(*section.split("."), old_key, field),
             at_after=None if b is ABSENT else join(*section.split("."), key, field),
-            text=f"{key}: {says(field, a, b)}",
+            text=f"{key}: {change_words(field, a, b)}",
         )
 
 
@@ -90,10 +90,10 @@ def of_acceptances(sides: Sides) -> Iterator[Change]:
     for key in dict.fromkeys((*before, *after)):
         old, new = before.get(key, {}), after.get(key, {})
         fields = [
-            says(field, a, b)
+            change_words(field, a, b)
             for field in dict.fromkeys((*old, *new))
             for a, b in ((old.get(field, ABSENT), new.get(field, ABSENT)),)
-            if not same(a, b)
+            if not json_equal(a, b)
         ]
         if not fields:
             continue

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from zonecfg.compare.patch import same
+from zonecfg.compare.patch import json_equal
 from zonecfg.compare.sides import ABSENT
 from zonecfg.compare.view import acceptances
 from zonecfg.model.grammar import Node, grammar
@@ -59,7 +59,7 @@ def agree(one: Any, other: Any) -> bool:
         return one.keys() == other.keys() and all(agree(one[key], other[key]) for key in one)
     if isinstance(one, Ids) and isinstance(other, Ids):
         return set(one) == set(other)
-    return same(one, other)
+    return json_equal(one, other)
 
 
 def woven(first: Iterable[str], second: Collection[str], wanted: Collection[str]) -> list[str]:
@@ -82,6 +82,6 @@ def woven(first: Iterable[str], second: Collection[str], wanted: Collection[str]
     return [*found, *behind.get(None, [])]
 
 
-def field(value: Any, key: str) -> Any:
+def value_under(value: Any, key: str) -> Any:
     """Give what a mapping holds under a key; absent too where it is none."""
     return value.get(key, ABSENT) if isinstance(value, Mapping) else ABSENT

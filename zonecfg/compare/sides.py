@@ -4,7 +4,7 @@ from functools import cached_property
 from typing import Any
 
 from zonecfg.compare.match import by_serial, renames
-from zonecfg.compare.patch import same
+from zonecfg.compare.patch import json_equal
 from zonecfg.compare.view import is_set, pointer_to, renamed_view, view_of
 from zonecfg.model.grammar import Node
 from zonecfg.model.site import Site
@@ -54,4 +54,4 @@ def say_the_same(node: Node | None, a: Any, b: Any) -> bool:
     """Whether two values of a field mean the same; lists of ids are sets."""
     if is_set(node, a) and is_set(node, b):
         return set(a) == set(b)
-    return same(a, b)
+    return json_equal(a, b)

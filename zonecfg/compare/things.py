@@ -7,13 +7,13 @@ from zonecfg.compare.consequence import of_field, of_membership, of_thing
 from zonecfg.compare.patch import identical
 from zonecfg.compare.sides import ABSENT, Sides, say_the_same
 from zonecfg.compare.view import View, is_users_own, pointer_to
-from zonecfg.compare.words import ONE, holding, name_of, says
+from zonecfg.compare.words import ONE, change_words, holding, name_of
 from zonecfg.model.grammar import grammar
 from zonecfg.results.change import Change, Consequence, Kind
 from zonecfg.results.own import is_own
 
 
-def renamed(sides: Sides) -> Iterator[Change]:
+def renamings(sides: Sides) -> Iterator[Change]:
     """Tell the things whose id changed."""
     for section, pairs in sides.renames.items():
         for old, new in pairs.items():
@@ -111,7 +111,7 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
             yield _changed(sides, "recorded", section, key, path, a, b, "record", text)
         else:
             by_type = _by_type(sides, section, key, path, a)
-            text = f"{name_of(section, key)}: {says(field, a, b, by_type)}"
+            text = f"{name_of(section, key)}: {change_words(field, a, b, by_type)}"
             yield _changed(sides, "changed", section, key, path, a, b, of_field(section, *path), text)
 
 
@@ -138,7 +138,7 @@ def _changed(
         consequence=consequence,
         at_before=None if before is ABSENT else at_before,
         at_after=None if after is ABSENT else at_after,
-        text=text or f"{name_of(section, key)}: {says(field, before, after)}",
+        text=text or f"{name_of(section, key)}: {change_words(field, before, after)}",
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from zonecfg.compare.sets import Members, agree, field
+from zonecfg.compare.sets import Members, agree, value_under
 from zonecfg.model.grammar import grammar
 
 Thing = tuple[str, str]
@@ -18,7 +18,7 @@ def things(data: Any) -> dict[Thing, Any]:
         if plan.holder(section).said.keyed_by is None:
             held = data
             for step in section.split("."):
-                held = field(held, step)
+                held = value_under(held, step)
             found.update({(section, key): held[key] for key in held} if isinstance(held, Mapping) else {})
     return found
 
@@ -65,9 +65,9 @@ def _pairs(data: Any) -> Iterator[tuple[Thing, Thing]]:
 def homes(data: Any) -> dict[str, frozenset[str]]:
     """Give the groups of each actuator that is in one."""
     found: dict[str, set[str]] = {}
-    groups = field(data, "groups")
+    groups = value_under(data, "groups")
     for group, fields in groups.items() if isinstance(groups, Mapping) else ():
-        members = field(fields, "actuators")
+        members = value_under(fields, "actuators")
         for member in members if isinstance(members, Members) else ():
             found.setdefault(member, set()).add(group)
     return {member: frozenset(names) for member, names in found.items()}

@@ -38,7 +38,7 @@ def holding(section: str, held: Mapping[str, Any]) -> str:
     if section == "sensors":
         return f" (acts on {listed(held['links'])})" if held["links"] else " (acts on no group)"
     if section in {"wet_weather", "strong_wind"}:
-        return f" ({listed(f'{field} {shown(value)}' for field, value in held.items())})" if held else ""
+        return f" ({listed(f'{field} {value_words(value)}' for field, value in held.items())})" if held else ""
     return ""
 
 
@@ -47,19 +47,19 @@ def home_words(groups: list[str]) -> str:
     return f"in {listed(groups)}" if groups else "in no group"
 
 
-def says(field: str | None, before: Any, after: Any, by_type: Any = None) -> str:
+def change_words(field: str | None, before: Any, after: Any, by_type: Any = None) -> str:
     """Say how one field changed; ``by_type`` is what the type says on the side where the thing itself says nothing."""
     name = field or "value"
     if before is ABSENT:
-        was = "not given before" if by_type is None else f"was {shown(by_type)}, from its type"
-        return f"{name} {shown(after)} ({was})"
+        was = "not given before" if by_type is None else f"was {value_words(by_type)}, from its type"
+        return f"{name} {value_words(after)} ({was})"
     if after is ABSENT:
-        now = "no longer given" if by_type is None else f"{shown(by_type)}, from its type"
-        return f"{name} {now} (was {shown(before)})"
-    return f"{name} {shown(after)} (was {shown(before)})"
+        now = "no longer given" if by_type is None else f"{value_words(by_type)}, from its type"
+        return f"{name} {now} (was {value_words(before)})"
+    return f"{name} {value_words(after)} (was {value_words(before)})"
 
 
-def shown(value: Any) -> str:
+def value_words(value: Any) -> str:
     """Write a value as people read it."""
     if value is None:
         return "null"
@@ -68,15 +68,15 @@ def shown(value: Any) -> str:
     if isinstance(value, float):
         return f"{value:g}"
     if isinstance(value, list):
-        return listed(map(shown, value)) or "nothing"
+        return listed(map(value_words, value)) or "nothing"
     if isinstance(value, dict):
-        return listed(f"{key} {shown(item)}" for key, item in value.items()) or "nothing"
+        return listed(f"{key} {value_words(item)}" for key, item in value.items()) or "nothing"
     return str(value)
 
 
 def field_words(fields: Mapping[str, Any]) -> list[str]:
     """Write the fields of a record, without when and by whom."""
-    return [f"{field} {shown(value)}" for field, value in fields.items() if field not in {"date", "by"}]
+    return [f"{field} {value_words(value)}" for field, value in fields.items() if field not in {"date", "by"}]
 
 
 def dispute(path: tuple[str, ...], base: Any, ours: Any, theirs: Any) -> str:
@@ -88,8 +88,8 @@ def dispute(path: tuple[str, ...], base: Any, ours: Any, theirs: Any) -> str:
     if any(side is ABSENT or isinstance(side, (dict, list)) for side in (ours, theirs)):
         did = [_did(base, side) for side in (ours, theirs)]
         return f"{where}: {did[0]} in ours, {did[1]} in theirs"
-    was = "not given before" if base is ABSENT else f"was {shown(base)}"
-    return f"{where}: {shown(ours)} in ours, {shown(theirs)} in theirs ({was})"
+    was = "not given before" if base is ABSENT else f"was {value_words(base)}"
+    return f"{where}: {value_words(ours)} in ours, {value_words(theirs)} in theirs ({was})"
 
 
 def _did(base: Any, side: Any) -> str:

@@ -10,9 +10,9 @@ from zonecfg.document.chunks import (
     heads_of,
     is_comment,
     line_end,
-    lines,
+    line_spans,
 )
-from zonecfg.document.nodes import Node, nodes
+from zonecfg.document.nodes import TextNode, nodes
 from zonecfg.document.reader import Document
 from zonecfg.document.text import BREAK
 
@@ -51,7 +51,7 @@ class _Arranger:
         found = BREAK.search(text)
         self._newline = found[0] if found else "\n"
 
-    def region(self, node: Node, begin: int, end: int, path: tuple[str, ...]) -> str:
+    def region(self, node: TextNode, begin: int, end: int, path: tuple[str, ...]) -> str:
         """Write the stretch of text that holds a node, its keys in order."""
         if node.flow:
             inner = self._flow(node, path)
@@ -79,7 +79,7 @@ class _Arranger:
         order = sorted(range(len(names)), key=lambda n: rank.get(names[n], len(rank)))
         return order if rank and order != list(range(len(names))) else None
 
-    def _own(self, label: Node, value: Node, chunk: Chunk, path: tuple[str, ...]) -> str:
+    def _own(self, label: TextNode, value: TextNode, chunk: Chunk, path: tuple[str, ...]) -> str:
         if value.flow:
             begin, end = value.start, value.end
         elif value.items or value.members:
@@ -90,7 +90,7 @@ class _Arranger:
 
     def _head(self, first: Chunk) -> int:
         """Where the head of the file ends: behind the last blank line above the first key, else right above the key."""
-        above = list(lines(self._text, first.lead, first.start))
+        above = list(line_spans(self._text, first.lead, first.start))
         blank = [end for start, end in above if not self._text[start:end].strip()]
         return blank[-1] if blank else first.start
 
@@ -117,7 +117,7 @@ class _Arranger:
             moved[0] = (moved[0][0], moved[0][1][column:])
         return moved
 
-    def _flow(self, node: Node, path: tuple[str, ...]) -> str:
+    def _flow(self, node: TextNode, path: tuple[str, ...]) -> str:
         heads = heads_of(node)
         names = list(node.items) if node.items is not None else [str(n) for n in range(len(heads))]
         slots = [(label.start, max(label.end, value.end)) for label, value in heads]

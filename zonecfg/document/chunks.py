@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from zonecfg.document.nodes import Node
+from zonecfg.document.nodes import TextNode
 from zonecfg.document.text import BREAK
 
 
@@ -22,7 +22,7 @@ class Chunk(NamedTuple):
     """The first place behind its last line."""
 
 
-def chunks(text: str, node: Node, begin: int, end: int) -> list[Chunk]:
+def chunks(text: str, node: TextNode, begin: int, end: int) -> list[Chunk]:
     """Give the entries of a block mapping or list in the order of the text.
 
     Parameters
@@ -47,19 +47,19 @@ def chunks(text: str, node: Node, begin: int, end: int) -> list[Chunk]:
     return found
 
 
-def behind_marker(text: str, root: Node) -> int:
+def behind_marker(text: str, root: TextNode) -> int:
     """Where a document begins: behind the line of its marker, three dashes, where it has one."""
-    return next((end for start, end in lines(text, 0, root.start) if text.startswith("---", start)), 0)
+    return next((end for start, end in line_spans(text, 0, root.start) if text.startswith("---", start)), 0)
 
 
-def heads_of(node: Node) -> list[tuple[Node, Node]]:
+def heads_of(node: TextNode) -> list[tuple[TextNode, TextNode]]:
     """Give each entry's key and value; an item of a list is its own key."""
     if node.items is not None:
         return list(node.items.values())
     return [(member, member) for member in node.members or ()]
 
 
-def lines(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
+def line_spans(text: str, start: int, end: int) -> Iterator[tuple[int, int]]:
     """Give the stretch of each line between two places, line ends included."""
     while start < end:
         found = BREAK.search(text, start, end)
@@ -97,7 +97,7 @@ def _own_start(text: str, begin: int, place: int) -> int:
     if column_of(text, begin) and not text[line_start(text, begin) : begin].isspace():
         return place  # behind a dash, in the middle of a line
     own = max(line_start(text, place), begin)
-    for start, end in lines(text, begin, own):
+    for start, end in line_spans(text, begin, own):
         line = text[start:end]
         if line.strip() and not is_comment(line):
             return start
@@ -107,7 +107,7 @@ def _own_start(text: str, begin: int, place: int) -> int:
 def _behind_deeper(text: str, begin: int, limit: int, column: int) -> int:
     """Go past the comments that are indented deeper than the entries themselves."""
     behind = begin
-    for start, end in lines(text, begin, limit):
+    for start, end in line_spans(text, begin, limit):
         line = text[start:end]
         if not line.strip():
             continue

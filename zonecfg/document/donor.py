@@ -4,8 +4,8 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 from functools import cached_property
 from typing import Any
 
-from zonecfg.document.chunks import Chunk, behind_marker, chunks, column_of, heads_of, is_comment, line_end, lines
-from zonecfg.document.nodes import Node, nodes
+from zonecfg.document.chunks import Chunk, behind_marker, chunks, column_of, heads_of, is_comment, line_end, line_spans
+from zonecfg.document.nodes import TextNode, nodes
 from zonecfg.document.reader import Document
 
 Identity = Callable[[Any], Hashable]
@@ -15,7 +15,7 @@ Identity = Callable[[Any], Hashable]
 class Donor:
     """A text that new things are taken from as they are written there, with the comments above them."""
 
-    def __init__(self, text: str, node: Node, data: Any, begin: int, end: int) -> None:
+    def __init__(self, text: str, node: TextNode, data: Any, begin: int, end: int) -> None:
         self.text = text
         self.node = node
         self.data = data
@@ -49,7 +49,7 @@ class Donor:
         return 0 if self.node.flow else self.stretches[index].end
 
 
-def inner(text: str, holder: Node, label: Node, value: Node, end: int) -> tuple[int, int]:
+def inner(text: str, holder: TextNode, label: TextNode, value: TextNode, end: int) -> tuple[int, int]:
     """Give the stretch that holds a value of a block's entry with its comments; ``end`` is where the entry ends."""
     if holder.flow or value.flow or not (value.items or value.members):
         return value.start, value.end
@@ -82,11 +82,11 @@ def entry_of(donor: Donor, index: int) -> tuple[str, list[str]]:
     """Give an entry of a block from its own first line, not indented, and the comment lines right above it."""
     chunk = donor.stretches[index]
     column = column_of(donor.text, donor.node.start)
-    body = [donor.text[a:b] for a, b in lines(donor.text, chunk.start, chunk.end)]
+    body = [donor.text[a:b] for a, b in line_spans(donor.text, chunk.start, chunk.end)]
     if column_of(donor.text, chunk.start):
         body[0] = " " * column + body[0]
     above: list[str] = []
-    for start, end in reversed(list(lines(donor.text, chunk.lead, chunk.start))):
+    for start, end in reversed(list(line_spans(donor.text, chunk.lead, chunk.start))):
         if not is_comment(donor.text[start:end]):
             if column == 0:  # sections stand apart
                 above.append("")

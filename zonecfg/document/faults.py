@@ -34,7 +34,7 @@ _SYNTAX = {
 }
 
 
-class Fault(NamedTuple):
+class ReadingFault(NamedTuple):
     """A fault of reading, with its place."""
 
     check: str
@@ -87,14 +87,14 @@ def _place_after(before: str) -> Place:
     return Place(len(lines), len(lines[-1]) + 1, len(lines[-1]) + 2)
 
 
-def place_of(event: Any) -> Place:
+def event_place(event: Any) -> Place:
     """Where an event stands."""
     start, end = event.start_mark, event.end_mark
     column = start.column + 1
     return Place(start.line + 1, column, end.column + 1 if end.line == start.line and end.column >= column else None)
 
 
-def syntax_fault(error: YAMLError, text: Text) -> Fault:
+def syntax_fault(error: YAMLError, text: Text) -> ReadingFault:
     """Put what libyaml says into words for somebody who writes a plan.
 
     What was begun and does not end stands where it begins: libyaml notices some lines later.
@@ -103,15 +103,15 @@ def syntax_fault(error: YAMLError, text: Text) -> Fault:
     mark, begun = getattr(error, "problem_mark", None), getattr(error, "context_mark", None)
     if marker := next((n for n, line in enumerate(text.lines, 1) if _CONFLICT.match(line)), None):
         what = "cannot be read on from here: a merge left both sides standing between markers; decide for one"
-        return Fault("unreadable-file", "error", "", Place(marker, 1, None), what)
+        return ReadingFault("unreadable-file", "error", "", Place(marker, 1, None), what)
     if begun is not None and mark is not None and mark.line > begun.line and problem.startswith(_NO_END):
         mark = begun
     reason = next((words for said, words in _SYNTAX.items() if said in problem), "this is not YAML")
     place = Place(mark.line + 1, mark.column + 1, None) if mark is not None else None
-    return Fault("unreadable-file", "error", "", place, f"cannot be read on from here: {reason}")
+    return ReadingFault("unreadable-file", "error", "", place, f"cannot be read on from here: {reason}")
 
 
-def finding(file: str, fault: Fault) -> Finding:
+def as_finding(file: str, fault: ReadingFault) -> Finding:
     """Make a finding of a fault."""
     line, column, end_column = fault.place or (1, 1, None)
     return Finding(
@@ -131,11 +131,11 @@ def finding(file: str, fault: Fault) -> Finding:
     )
 
 
-def duplicate(at: str, second: Place, first: Place | None) -> Fault:
+def duplicate(at: str, second: Place, first: Place | None) -> ReadingFault:
     """A key that stands twice."""
     name = at.rsplit("/", 1)[-1]
     stands = f" (line {first.line})" if first else ""
-    return Fault(
+    return ReadingFault(
         "duplicate-key",
         "error",
         at,
@@ -145,9 +145,9 @@ def duplicate(at: str, second: Place, first: Place | None) -> Fault:
     )
 
 
-def ambiguous(at: str, place: Place, text: str, value: Any) -> Fault:
+def ambiguous(at: str, place: Place, text: str, value: Any) -> ReadingFault:
     """A plain value that a YAML 1.1 reader takes for something else."""
     seen = f"the text {text}" if isinstance(value, str) else f"the number {value}"
     cure = "write it in quotes" if isinstance(value, str) else f"write {value}"
     message = f"{text} is {seen} here, and something else to a reader of YAML 1.1; {cure}"
-    return Fault("ambiguous-word", "warning", at, place, message)
+    return ReadingFault("ambiguous-word", "warning", at, place, message)

@@ -5,14 +5,14 @@ from collections.abc import Set as AbstractSet
 from typing import Any
 
 from zonecfg.document.chunks import heads_of, is_comment
-from zonecfg.document.nodes import Node
+from zonecfg.document.nodes import TextNode
 from zonecfg.document.writer import Edit
 from zonecfg.errors import CannotWrite
 
 
 def flow_edits(
     text: str,
-    node: Node,
+    node: TextNode,
     names: Sequence[Any],
     wanted: AbstractSet[Any],
     fresh: Mapping[Any, list[Any]],

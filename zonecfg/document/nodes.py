@@ -8,15 +8,15 @@ from yaml import MappingEndEvent, MappingStartEvent, ScalarEvent, SequenceEndEve
 from yaml._yaml import CParser
 
 
-class Node(Struct, gc=False):
+class TextNode(Struct, gc=False):
     """A scalar, mapping or list: where it begins, and the first character past it."""
 
     start: int
     end: int
     flow: bool = False
-    items: "dict[str, tuple[Node, Node]] | None" = None
+    items: "dict[str, tuple[TextNode, TextNode]] | None" = None
     """Of a mapping: key to its node and its value's."""
-    members: "list[Node] | None" = None
+    members: "list[TextNode] | None" = None
     """Of a list."""
     empty: bool = False
     """A value left out, as in ``serial:`` with nothing behind it."""
@@ -31,14 +31,14 @@ class Node(Struct, gc=False):
         return self.end
 
 
-def nodes(text: str) -> Node:
+def nodes(text: str) -> TextNode:
     """Read the nodes of a document that the reader found no fault in; positions count characters of ``text``."""
     parser = CParser(text.encode())
     events: Iterator[Any] = iter(parser.get_event, None)
     for event in events:
         if isinstance(event, (MappingStartEvent, SequenceStartEvent, ScalarEvent)):
             return _node(event, events)
-    return Node(0, 0, empty=True)
+    return TextNode(0, 0, empty=True)
 
 
 def _end(event: Any) -> int:
@@ -46,20 +46,20 @@ def _end(event: Any) -> int:
     return index
 
 
-def _node(event: Any, events: Iterator[Any]) -> Node:
+def _node(event: Any, events: Iterator[Any]) -> TextNode:
     start = event.start_mark.index
     if isinstance(event, ScalarEvent):
         end = _end(event)
-        return Node(start, end, empty=end == start)
+        return TextNode(start, end, empty=end == start)
     if isinstance(event, SequenceStartEvent):
-        members: list[Node] = []
+        members: list[TextNode] = []
         for inner in events:
             if isinstance(inner, SequenceEndEvent):
-                return Node(start, _end(inner), bool(event.flow_style), members=members)
+                return TextNode(start, _end(inner), bool(event.flow_style), members=members)
             members.append(_node(inner, events))
-    items: dict[str, tuple[Node, Node]] = {}
+    items: dict[str, tuple[TextNode, TextNode]] = {}
     for inner in events:
         if isinstance(inner, MappingEndEvent):
-            return Node(start, _end(inner), bool(event.flow_style), items=items)
+            return TextNode(start, _end(inner), bool(event.flow_style), items=items)
         items[inner.value] = (_node(inner, events), _node(next(events), events))
     raise ValueError("the document ends in the middle")

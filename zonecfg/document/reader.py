@@ -22,12 +22,12 @@ from yaml._yaml import CParser
 from yaml.reader import ReaderError
 
 from zonecfg.document.faults import (
-    Fault,
+    ReadingFault,
     Unreadable,
     ambiguous,
+    as_finding,
     duplicate,
-    finding,
-    place_of,
+    event_place,
     separator_in,
     syntax_fault,
     unreadable_character,
@@ -76,7 +76,7 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     Document
         The data, its places, and the findings of reading. It never raises for content.
     """
-    faults: list[Fault] = []
+    faults: list[ReadingFault] = []
     data: Any = None
     text, starts = Text(raw), array("I")
     collecting = gc.isenabled()
@@ -85,10 +85,10 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
         _check_size_and_encoding(raw)
         data = _build(text, starts, faults, as_text)
     except Unreadable as stop:
-        faults.append(Fault("unreadable-file", "error", "", stop.place, str(stop)))
+        faults.append(ReadingFault("unreadable-file", "error", "", stop.place, str(stop)))
     except ReaderError:
         found = unreadable_character(raw)
-        faults.append(Fault("unreadable-file", "error", "", found.place, str(found)))
+        faults.append(ReadingFault("unreadable-file", "error", "", found.place, str(found)))
     except YAMLError as error:
         faults.append(syntax_fault(error, text))
     finally:
@@ -97,7 +97,7 @@ def read(raw: bytes, file: str, as_text: AbstractSet[str] = frozenset()) -> Docu
     if any(fault.check == "unreadable-file" for fault in faults):
         data, starts = None, array("I")
     own = b"x-" in raw or b"\\" in raw
-    return Document(file, data, Places(data, starts, text), tuple(finding(file, fault) for fault in faults), own)
+    return Document(file, data, Places(data, starts, text), tuple(as_finding(file, fault) for fault in faults), own)
 
 
 def _check_size_and_encoding(raw: bytes) -> None:
@@ -109,7 +109,7 @@ def _check_size_and_encoding(raw: bytes) -> None:
         raise separator
 
 
-def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: AbstractSet[str]) -> Any:
+def _build(text: Text, starts: "array[int]", faults: list[ReadingFault], as_text: AbstractSet[str]) -> Any:
     """Turn events into data, in one loop: a call a node would double the time."""
     get_event: Callable[[], Any] = CParser(text.raw).get_event
     mark = starts.append
@@ -133,9 +133,9 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
     def refuse(event: Any, what: str) -> None:
         nonlocal refused
         refused += 1
-        faults.append(Fault("unreadable-file", "error", here(), place_of(event), what))
+        faults.append(ReadingFault("unreadable-file", "error", here(), event_place(event), what))
         if refused >= MAX_REFUSALS:
-            raise Unreadable(f"{refused} faults of this kind; reading stopped", place_of(event))
+            raise Unreadable(f"{refused} faults of this kind; reading stopped", event_place(event))
 
     while True:
         event = get_event()
@@ -144,7 +144,7 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
             word = event.value
             mark(event.start_mark.index)
             if len(word) > MAX_SCALAR:
-                raise Unreadable(f"a text of {len(word):,} characters; {MAX_SCALAR:,} is the most", place_of(event))
+                raise Unreadable(f"a text of {len(word):,} characters; {MAX_SCALAR:,} is the most", event_place(event))
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
@@ -152,10 +152,10 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
                 if key in container:
                     doubles += 1
                     if doubles > MAX_REFUSALS:
-                        raise Unreadable(f"{doubles} keys stand twice; reading stopped", place_of(event))
+                        raise Unreadable(f"{doubles} keys stand twice; reading stopped", event_place(event))
                     passed_over = any(isinstance(above, _Dropped) for _, above, _ in stack)
                     first = None if passed_over else Places(_outermost(stack, container), starts, text).of_key(here())
-                    faults.append(duplicate(here(), place_of(event), first))
+                    faults.append(duplicate(here(), event_place(event), first))
                     key = _Dropped(word)
                     dropped.append((container, key, len(starts) - 1))
                 elif word == "<<" and not event.style:
@@ -179,9 +179,9 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
             if properties and (event.anchor is not None or event.tag is not None):
                 _refuse_properties(event, refuse)
             if in_mapping and key is None:
-                raise Unreadable("a list or mapping cannot be a key", place_of(event))
+                raise Unreadable("a list or mapping cannot be a key", event_place(event))
             if len(stack) >= MAX_DEPTH:
-                raise Unreadable(f"nested deeper than {MAX_DEPTH} levels", place_of(event))
+                raise Unreadable(f"nested deeper than {MAX_DEPTH} levels", event_place(event))
             mark(event.start_mark.index)
             stack.append((container, key, literal))
             literal = literal or (type(key) is str and key.startswith("x-"))
@@ -198,7 +198,7 @@ def _build(text: Text, starts: "array[int]", faults: list[Fault], as_text: Abstr
         elif kind is DocumentStartEvent:
             documents += 1
             if documents > 1:
-                raise Unreadable("a second document begins here; one document a file", place_of(event))
+                raise Unreadable("a second document begins here; one document a file", event_place(event))
             if event.version or event.tags:
                 refuse(event, "a directive (%) is not part of the format")
             continue
@@ -238,8 +238,10 @@ def _refuse_properties(event: Any, refuse: Any) -> None:
         refuse(event, f"a tag ({shown}) is not part of the format; values have their type by how they are written")
 
 
-def _second_look(event: Any, text: str, resolved: Any, value: Any, here: Any, refuse: Any, faults: list[Fault]) -> None:
+def _second_look(
+    event: Any, text: str, resolved: Any, value: Any, here: Any, refuse: Any, faults: list[ReadingFault]
+) -> None:
     if isinstance(resolved, float) and resolved - resolved != 0 and not isinstance(value, str):
         refuse(event, f"{text} is not a figure a plan can hold; leave out what is not known")
     elif differs_in_yaml_1_1(text):
-        faults.append(ambiguous(here(), place_of(event), text, value))
+        faults.append(ambiguous(here(), event_place(event), text, value))

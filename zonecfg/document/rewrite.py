@@ -11,15 +11,15 @@ from zonecfg.document.chunks import (
     column_of,
     heads_of,
     line_end,
-    lines,
+    line_spans,
 )
 from zonecfg.document.donor import Donor, Identity, entry_of, inner, numbered, shifted, what_it_holds
 from zonecfg.document.flow import flow_edits
-from zonecfg.document.nodes import Node, nodes
+from zonecfg.document.nodes import TextNode, nodes
 from zonecfg.document.reader import Document, read
 from zonecfg.document.text import BREAK
 from zonecfg.document.wording import is_scalar, made_entry, written_as_block, written_in_line
-from zonecfg.document.writer import Edit, applied, key_text, same
+from zonecfg.document.writer import Edit, applied, key_text, same_value
 from zonecfg.errors import CannotWrite
 from zonecfg.results.pointer import split
 
@@ -76,12 +76,12 @@ def rewritten(
     task.value(root, document.data, wanted, stretch, Donor.of(donor) if donor else None, None)
     edits = sorted(task.edits, key=lambda edit: edit[:2])
     new = text[: len(text) - len(bare)] + applied(bare, edits, document.file)
-    if not same(read(new.encode(), document.file, as_text).data, wanted):
+    if not same_value(read(new.encode(), document.file, as_text).data, wanted):
         raise CannotWrite(f"{document.file}: a place cannot be changed without touching what stands around it")
     return new, edits
 
 
-def renamed(document: Document, names: Mapping[str, str]) -> str:
+def with_keys(document: Document, names: Mapping[str, str]) -> str:
     """Give keys another name where they stand: pointer of the key to its new name; for steps of ``migrate``."""
     text = document.places.text.decode()
     bare = text.removeprefix("\ufeff")
@@ -111,18 +111,18 @@ class _Rewriter:
 
     def value(
         self,
-        node: Node,
+        node: TextNode,
         data: Any,
         wanted: Any,
         stretch: tuple[int, int],
         donor: Donor | None,
-        label: Node | None,
+        label: TextNode | None,
         key: str = "",
         *,
         in_flow: bool = False,
     ) -> None:
         """Make one value what it shall be; its label is the key it stands under."""
-        if same(data, wanted):
+        if same_value(data, wanted):
             return
         if isinstance(data, dict) and isinstance(wanted, dict) and _can_go_on(node, data, wanted):
             self._entries(node, list(data), list(wanted), data, wanted, stretch, donor)
@@ -144,7 +144,7 @@ class _Rewriter:
 
     def _entries(
         self,
-        node: Node,
+        node: TextNode,
         names: list[Any],
         new: list[Any],
         data: Mapping[Any, Any],
@@ -160,7 +160,7 @@ class _Rewriter:
         for index, name in enumerate(names):
             if name not in wanted:
                 continue
-            if same(data[name], wanted[name]):
+            if same_value(data[name], wanted[name]):
                 continue
             label, value = heads[index]
             inside = donor.within(held_by[name]) if donor and name in held_by else None
@@ -187,7 +187,7 @@ class _Rewriter:
 
     def _block_entries(
         self,
-        node: Node,
+        node: TextNode,
         names: list[Any],
         wanted: Mapping[Any, Any],
         fresh: Mapping[Any, list[Any]],
@@ -217,12 +217,12 @@ class _Rewriter:
                 body = self._newline + body.removesuffix(self._newline)
             self.edits.append(Edit(place, place, body))
 
-    def _keeps_blank_lines(self, value: Node) -> bool:
+    def _keeps_blank_lines(self, value: TextNode) -> bool:
         """Whether the blank lines behind a block of text are a part of it."""
         return "+" in self._text[value.start : value.start + 3].split("\n")[0]
 
     def _above_blank_lines(self, start: int, end: int) -> int:
-        spans = list(lines(self._text, start, end))
+        spans = list(line_spans(self._text, start, end))
         while len(spans) > 1 and not self._text[slice(*spans[-1])].strip():
             end, _ = spans.pop()
         return end
@@ -235,7 +235,7 @@ class _Rewriter:
                 raise CannotWrite("the first field of an item of a list cannot be taken out alone")
             self.edits.append(Edit(chunk.start, following.start + column, ""))
             return
-        above = list(lines(self._text, chunk.lead, chunk.start))
+        above = list(line_spans(self._text, chunk.lead, chunk.start))
         leaving = [span for span in above if self._text[slice(*span)].strip() in self._gone]
         blank = [span for span in above if not self._text[slice(*span)].strip()]
         if column == 0 and len(leaving) + len(blank) == len(above):
@@ -256,7 +256,9 @@ class _Rewriter:
             value = written_in_line(inside, wanted, "" if listed else name, self._quoted)
             return f"{' ' * column}{head.rstrip()} {value}{self._newline}"
         body, above = entry_of(donor, list(held_by).index(name))
-        body = body if same(inside.data, wanted) else self._changed(body, name, inside.data, wanted, listed=listed)
+        body = (
+            body if same_value(inside.data, wanted) else self._changed(body, name, inside.data, wanted, listed=listed)
+        )
         comments = [line for line in above if line.strip() not in self._known]
         return "".join(shifted([*comments, *body.splitlines()], column, self._newline))
 
@@ -271,11 +273,11 @@ class _Rewriter:
 
     def _replace(
         self,
-        node: Node,
+        node: TextNode,
         wanted: Any,
         stretch: tuple[int, int],
         donor: Donor | None,
-        label: Node,
+        label: TextNode,
         key: str,
         *,
         in_flow: bool,
@@ -308,7 +310,7 @@ class _Rewriter:
             self.edits.append(Edit(place, place, block))
 
 
-def _can_go_on(node: Node, data: Mapping[str, Any], wanted: Mapping[str, Any]) -> bool:
+def _can_go_on(node: TextNode, data: Mapping[str, Any], wanted: Mapping[str, Any]) -> bool:
     """Whether a mapping can be changed entry by entry: one stays, or it is a block with something new in it."""
     return any(key in wanted for key in data) or bool(data and wanted and not node.flow)
 

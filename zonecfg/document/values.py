@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from zonecfg.document.reader import Document
-from zonecfg.document.writer import Scalar, same
+from zonecfg.document.writer import Scalar, same_value
 from zonecfg.errors import CannotWrite
 from zonecfg.results.pointer import join, split
 
@@ -56,7 +56,7 @@ def _merged(
         key: _merged(document, held.get(key), value, order, at + join(key)) if isinstance(value, dict) else value
         for key, value in tree.items()
     }
-    kept = {key: value if key not in new or same(value, new[key]) else new[key] for key, value in held.items()}
+    kept = {key: value if key not in new or same_value(value, new[key]) else new[key] for key, value in held.items()}
     coming = _behind(list(held), [key for key in new if key not in held], order.get(at, ()))
     found: dict[str, Any] = {}
     for key, value in kept.items():

@@ -5,14 +5,14 @@ from typing import Any
 
 from zonecfg.document.chunks import line_start
 from zonecfg.document.donor import Donor, shifted
-from zonecfg.document.nodes import Node
+from zonecfg.document.nodes import TextNode
 from zonecfg.document.text import BREAK
-from zonecfg.document.writer import as_block, in_line, same
+from zonecfg.document.writer import as_block, in_line, same_value
 
 
 def written_in_line(donor: Donor | None, wanted: Any, key: str, quoted: AbstractSet[str]) -> str:
     """Write a value on one line, as the donor has it where that is possible."""
-    if donor is not None and same(donor.data, wanted) and (donor.node.flow or is_scalar(donor.node)):
+    if donor is not None and same_value(donor.data, wanted) and (donor.node.flow or is_scalar(donor.node)):
         written = donor.text[donor.node.start : donor.node.end]
         if written and not BREAK.search(written) and written[0] not in "|>":
             return written
@@ -20,12 +20,12 @@ def written_in_line(donor: Donor | None, wanted: Any, key: str, quoted: Abstract
 
 
 def written_as_block(
-    node: Node, wanted: Any, donor: Donor | None, column: int, newline: str, quoted: AbstractSet[str]
+    node: TextNode, wanted: Any, donor: Donor | None, column: int, newline: str, quoted: AbstractSet[str]
 ) -> str:
     """Write a value as lines of its own; nothing where it belongs behind its key."""
     if not isinstance(wanted, (dict, list)) or not wanted:
         return ""
-    if donor is not None and same(donor.data, wanted):
+    if donor is not None and same_value(donor.data, wanted):
         if donor.node.flow or is_scalar(donor.node):
             return ""
         body = donor.text[line_start(donor.text, donor.begin) : donor.end].splitlines()
@@ -45,6 +45,6 @@ def made_entry(head: str, wanted: Any, column: int, key: str, newline: str, quot
     return f"{pad}{head.rstrip()} {in_line(wanted, key, quoted)}{newline}"
 
 
-def is_scalar(node: Node) -> bool:
+def is_scalar(node: TextNode) -> bool:
     """Whether a node is neither a mapping nor a list."""
     return node.items is None and node.members is None

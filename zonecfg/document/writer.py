@@ -40,7 +40,7 @@ def applied(text: str, edits: Sequence[Edit], file: str) -> str:
     return "".join([*parts, text[done:]])
 
 
-def written(value: Scalar, key: str = "", quoted: AbstractSet[str] = frozenset()) -> str:
+def scalar_text(value: Scalar, key: str = "", quoted: AbstractSet[str] = frozenset()) -> str:
     """Write a value: in quotes under some keys, else plain where every reader takes words for words."""
     if isinstance(value, bool):
         return str(value).lower()
@@ -59,12 +59,12 @@ def is_plain(text: str) -> bool:
     return bool(_PLAIN.match(text)) and isinstance(resolve(text), str) and not differs_in_yaml_1_1(text)
 
 
-def same(one: Any, other: Any) -> bool:
+def same_value(one: Any, other: Any) -> bool:
     """Equal, and true no number."""
     if isinstance(one, dict) and isinstance(other, dict):
-        return one.keys() == other.keys() and all(same(one[key], other[key]) for key in one)
+        return one.keys() == other.keys() and all(same_value(one[key], other[key]) for key in one)
     if isinstance(one, list) and isinstance(other, list):
-        return len(one) == len(other) and all(map(same, one, other))
+        return len(one) == len(other) and all(map(same_value, one, other))
     return bool(one == other) and isinstance(one, bool) == isinstance(other, bool)
 
 
@@ -79,7 +79,7 @@ def in_line(value: Any, key: str = "", quoted: AbstractSet[str] = frozenset()) -
         return "{" + ", ".join(f"{key_text(k)}: {in_line(v, k, quoted)}" for k, v in value.items()) + "}"
     if isinstance(value, list):
         return "[" + ", ".join(in_line(item, "", quoted) for item in value) + "]"
-    return "null" if value is None else written(value, key, quoted)
+    return "null" if value is None else scalar_text(value, key, quoted)
 
 
 def as_block(value: Any, indent: int, newline: str, quoted: AbstractSet[str] = frozenset()) -> str:

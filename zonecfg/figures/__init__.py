@@ -5,13 +5,13 @@ from functools import cached_property
 
 from zonecfg.engineering.sash import sash_opening
 from zonecfg.figures.bus import Buses
-from zonecfg.figures.common import references
 from zonecfg.figures.falls import FallFigures, fall_figures
 from zonecfg.figures.motion import SensorFigures, sensor_figures
 from zonecfg.figures.openings import OpeningFigures, opening_figures
 from zonecfg.figures.power import Power
 from zonecfg.figures.rooms import RoomFigures, room_figures
 from zonecfg.figures.thrust import Thrust, thrusts
+from zonecfg.figures.zero_volt import references
 from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.figure import SiteFigures

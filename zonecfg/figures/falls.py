@@ -7,13 +7,13 @@ from msgspec import Struct
 
 from zonecfg.engineering.restriction import largest_stroke_below_gap
 from zonecfg.figures.openings import OpeningFigures
-from zonecfg.figures.rulings import TRIGGERS, caveat, named
+from zonecfg.figures.rulings import TRIGGERS, caveat, rule_named
 from zonecfg.figures.unread import unread
 from zonecfg.model.building import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 from zonecfg.rules import FallDemand, FallRule
-from zonecfg.rules import Unknown as Unsettled
+from zonecfg.rules import NotJudged as Unsettled
 
 
 class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
@@ -51,7 +51,7 @@ class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
 
 def fall_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, FallFigures] | Unknown:
     """Put every opening before the fall rule; Unknown where the plan names none."""
-    rule = named(site, "falls", FallRule)
+    rule = rule_named(site, "falls", FallRule)
     if isinstance(rule, Unknown):
         return rule
     asks = lru_cache(None)(rule.asks)

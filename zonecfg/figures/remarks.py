@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from zonecfg.figures import Figures
 from zonecfg.figures.bus import Bus
 from zonecfg.figures.exposure import WALL_PITCH, pitch_of
-from zonecfg.figures.rulings import caveat, named, of_buildings
+from zonecfg.figures.rulings import caveat, of_buildings, rule_named
 from zonecfg.results.figure import NotComputed
 from zonecfg.results.finding import Unknown
 from zonecfg.results.words import listed
@@ -34,7 +34,7 @@ def _of_sashes(figures: Figures) -> Iterator[str]:
 
 
 def _of_rooms(figures: Figures) -> Iterator[str]:
-    site, rule = figures.site, named(figures.site, "ventilation", VentilationRule)
+    site, rule = figures.site, rule_named(figures.site, "ventilation", VentilationRule)
     if not isinstance(rule, Unknown):
         quoted = caveat(rule, None, secondary=bool(rule.secondary))
         yield f"Counted as {rule.id} does: {rule.counted}; asked: {rule.bands[0].text}{quoted}."

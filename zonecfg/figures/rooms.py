@@ -9,7 +9,7 @@ from msgspec import Struct
 from zonecfg.engineering.air_flow import single_sided_flow
 from zonecfg.figures.exposure import pitch_of
 from zonecfg.figures.openings import OpeningFigures
-from zonecfg.figures.rulings import named
+from zonecfg.figures.rulings import rule_named
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.building import Room
 from zonecfg.model.site import Site
@@ -40,7 +40,7 @@ class RoomFigures(Struct, frozen=True, kw_only=True, gc=False):
 
 def room_figures(site: Site, openings: Mapping[str, OpeningFigures]) -> Mapping[str, RoomFigures]:
     """Compute the figures of every room."""
-    rule = named(site, "ventilation", VentilationRule)
+    rule = rule_named(site, "ventilation", VentilationRule)
     counts = None if isinstance(rule, Unknown) else lru_cache(None)(rule.counted_area_m2)
     moved: dict[str, list[str]] = {}
     for opening in site.actuators_of:

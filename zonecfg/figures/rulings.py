@@ -4,7 +4,7 @@ from typing import Literal, TypeVar
 
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
-from zonecfg.rules import EscapeRule, FallRule, VentilationRule, known, load
+from zonecfg.rules import EscapeRule, FallRule, VentilationRule, known, rule_set
 
 Rule = FallRule | VentilationRule | EscapeRule
 R = TypeVar("R", FallRule, VentilationRule, EscapeRule)
@@ -13,14 +13,14 @@ TRIGGERS = ("drop_at_least_mm", "drop_over_mm", "opening_over_mm", "sill_under_m
 """Figures that decide whether a fall rule applies at all; whatever it then asks rests on them."""
 
 
-def named(site: Site, kind: Literal["falls", "ventilation", "escape"], of: type[R]) -> R | Unknown:
+def rule_named(site: Site, kind: Literal["falls", "ventilation", "escape"], of: type[R]) -> R | Unknown:
     """Give the rule set the plan names for a subject, or say that it names none."""
     rules = site.info.rules
     name = None if rules is None else getattr(rules, kind)
     if name is None:
         return Unknown(f"site.rules.{kind} names no rule set")
     if name in known(kind):
-        rule = load(name)
+        rule = rule_set(name)
         if isinstance(rule, of):
             return rule
     return Unknown(f"site.rules.{kind} names {name}, which is no rule set for it")

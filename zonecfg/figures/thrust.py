@@ -74,7 +74,7 @@ def _thrust(opening: Opening, figures: OpeningFigures, actuators: list[Actuator]
     return Thrust(worst, unknown)
 
 
-def says(site: Site, opening: Opening, figures: OpeningFigures, need: Need) -> str:
+def need_words(site: Site, opening: Opening, figures: OpeningFigures, need: Need) -> str:
     """Say what a movement takes, where on the travel, and of whom."""
     count = len(figures.actuators)
     of = f"of {figures.actuators[0]}" if count == 1 else f"of each of {count} actuators"

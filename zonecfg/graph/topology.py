@@ -1,6 +1,7 @@
 """Who hangs on which cables of a site, and who commands whom."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from functools import cached_property
 
 from msgspec import Struct
@@ -70,6 +71,31 @@ def controllers_of(site: Site, buses: Sequence[Piece[Port]]) -> tuple[dict[str, 
         {thing: controller for thing, controller in actuators.items() if controller is not None},
         {thing: controller for thing, controller in sensors.items() if controller is not None},
     )
+
+
+def sharing(site: Site) -> frozenset[str]:
+    """Controllers whose type says that they share their sensors."""
+    return frozenset(c.id for c in site.controllers.values() if c.shares_sensors)
+
+
+def hears(home: str | None, at: str | None, shared: AbstractSet[str]) -> bool | None:
+    """Whether a group's controller hears a sensor.
+
+    Parameters
+    ----------
+    home, at
+        The controller of the group, and that of the sensor.
+    shared
+        Controllers that share their sensors, see `sharing`.
+
+    Returns
+    -------
+    bool or None
+        A controller hears its own sensors, and those of another where both share; None where one is not known.
+    """
+    if home is None or at is None:
+        return None
+    return home == at or {home, at} <= shared
 
 
 class Topology:

@@ -12,7 +12,7 @@ Seen = Sequence[int | None]
 _TRIED_LAST = 3
 
 
-class Code(Struct, frozen=True):
+class RoundCode(Struct, frozen=True):
     """Words of one length; ``at_least`` is the shortest length that any such code could have."""
 
     levels: int
@@ -22,7 +22,7 @@ class Code(Struct, frozen=True):
     words: tuple[Word, ...]
 
 
-def code(count: int, *, levels: int = 2, distance: int = 2) -> Code:
+def code(count: int, *, levels: int = 2, distance: int = 2) -> RoundCode:
     """Make code words of few letters that move little.
 
     The word of nothing but zeros and the one of nothing but the highest letter are none of them, and keep the same
@@ -51,7 +51,7 @@ def code(count: int, *, levels: int = 2, distance: int = 2) -> Code:
     length = at_least = shortest(count, levels=levels, distance=distance)
     while len(words := list(_words(length, levels, distance))) < count:
         length += 1
-    return Code(levels, distance, length, at_least, tuple(_that_move_little(words, count)))
+    return RoundCode(levels, distance, length, at_least, tuple(_that_move_little(words, count)))
 
 
 def shortest(count: int, *, levels: int, distance: int) -> int:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from zonecfg.graph.matching import without_place
-from zonecfg.identify.found import Found
+from zonecfg.identify.found import OnBus
 from zonecfg.identify.resolve_first import Window
 from zonecfg.model.site import Site
 from zonecfg.results.identified import ResolveFirst
@@ -47,7 +47,7 @@ class Fitting:
             for w in windows
         )
 
-    def strangers(self, groups: Sequence[Sequence[Found]]) -> list[Found]:
+    def strangers(self, groups: Sequence[Sequence[OnBus]]) -> list[OnBus]:
         """Give single serials that no window can have, whatever its number of actuators: they must not move."""
         return [
             group[0]
@@ -55,7 +55,7 @@ class Fitting:
             if len(group) == 1 and self._windows and not any(_may_share(self._kind(group), w) for w in self._windows)
         ]
 
-    def faults(self, groups: Sequence[Sequence[Found]], isolated: Collection[str]) -> Iterator[ResolveFirst]:
+    def faults(self, groups: Sequence[Sequence[OnBus]], isolated: Collection[str]) -> Iterator[ResolveFirst]:
         """Say why the serials cannot all be those of these windows, before any of them moves."""
         odd = [g for g in groups if len(g) > 1 and not any(fits(self._kind(g), w) for w in self._windows)]
         for group in odd:
@@ -81,7 +81,7 @@ class Fitting:
                 how=old + _MORE,
             )
 
-    def _kind(self, group: Sequence[Found]) -> Kind:
+    def _kind(self, group: Sequence[OnBus]) -> Kind:
         homes = frozenset(f.controller for f in group if f.controller is not None)
         return Kind(tuple(sorted((f.type for f in group), key=str)), homes)
 

@@ -18,7 +18,7 @@ MOST_BYTES = 5_000_000
 _MOST_ROWS = 100_000
 
 
-class Found(Struct, frozen=True, kw_only=True):
+class OnBus(Struct, frozen=True, kw_only=True):
     """One actuator on the bus; ``row`` is its line in the file."""
 
     serial: str
@@ -30,7 +30,7 @@ class Found(Struct, frozen=True, kw_only=True):
     state: str | None = None
 
 
-def read_found(path: Path) -> list[Found]:
+def read_found(path: Path) -> list[OnBus]:
     """Read a found list: CSV in UTF-8, commas or semicolons, the first row naming its columns.
 
     Raises
@@ -58,7 +58,7 @@ def read_found(path: Path) -> list[Found]:
         raise UnreadableSheet(f"{name}: not CSV near row {rows.line_num}: {error}") from None
 
 
-def _entries(name: str, rows: Iterator[list[str]]) -> Iterator[Found]:
+def _entries(name: str, rows: Iterator[list[str]]) -> Iterator[OnBus]:
     header = [cell.strip().lower() for cell in next(rows, [])]
     for number, column in enumerate(header, 1):
         if column not in COLUMNS:
@@ -87,7 +87,7 @@ def _entries(name: str, rows: Iterator[list[str]]) -> Iterator[Found]:
         if serial in seen:
             raise UnreadableSheet(f"{name}: row {row}, column serial: {serial} stands in row {seen[serial]} already")
         seen[serial] = row
-        yield Found(**{**entry, "serial": serial, "row": row, "order": _order(name, row, entry.get("order"))})  # type: ignore[arg-type]
+        yield OnBus(**{**entry, "serial": serial, "row": row, "order": _order(name, row, entry.get("order"))})  # type: ignore[arg-type]
 
 
 def _order(name: str, row: int, written: str | None) -> int | None:

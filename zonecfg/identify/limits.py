@@ -44,7 +44,7 @@ class Traits(Struct, frozen=True, kw_only=True):
     """Whether a limit of it is not known, so that no other such unit moves meanwhile."""
 
 
-class Limits:
+class UnitLimits:
     """The limits of one site, for units whose windows are not known.
 
     Parameters
@@ -211,7 +211,7 @@ class Limits:
 class Together:
     """Units that are set moving at one time."""
 
-    def __init__(self, limits: Limits) -> None:
+    def __init__(self, limits: UnitLimits) -> None:
         self._limits = limits
         self.units: list[Unit] = []
         self._moved: dict[str, int] = {}

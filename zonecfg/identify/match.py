@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from zonecfg.graph.topology import Topology
-from zonecfg.identify.found import Found
+from zonecfg.identify.found import OnBus
 from zonecfg.model.site import Site
 from zonecfg.results.matched import Counted, Matched, Missing, Paired, Proposal, Strange
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.words import listed
 
 
-def match(site: Site, found: Sequence[Found], *, plan: str, found_name: str) -> Matched:
+def matched(site: Site, found: Sequence[OnBus], *, plan: str, found_name: str) -> Matched:
     """Hold the actuators found on the bus against the plan.
 
     Parameters
@@ -76,7 +76,7 @@ def match(site: Site, found: Sequence[Found], *, plan: str, found_name: str) -> 
     )
 
 
-def _unknown_types(site: Site, found: Sequence[Found]) -> Iterator[str]:
+def _unknown_types(site: Site, found: Sequence[OnBus]) -> Iterator[str]:
     """Name the types that the plan does not have: nothing can be proposed by them."""
     known = site.types.get("actuators", {})
     rows: dict[str, list[str]] = {}
@@ -88,7 +88,7 @@ def _unknown_types(site: Site, found: Sequence[Found]) -> Iterator[str]:
         yield f"{kind} ({row}) is none of the plan's types of actuators{did_you_mean(kind, known)}"
 
 
-def _counts(site: Site, commands: Mapping[str, str], found: Sequence[Found], single: str | None) -> Iterator[Counted]:
+def _counts(site: Site, commands: Mapping[str, str], found: Sequence[OnBus], single: str | None) -> Iterator[Counted]:
     """Count a controller; where the list names none and the site has several, all of them together."""
     homes = [f.controller or single for f in found]
     planned = list(commands.values())
@@ -102,7 +102,7 @@ def _counts(site: Site, commands: Mapping[str, str], found: Sequence[Found], sin
         yield Counted(controller=None, planned=count, found=len(found), difference=len(found) - count)
 
 
-def _differs(site: Site, actuator: str, found: Found, controller: str | None) -> Iterator[str]:
+def _differs(site: Site, actuator: str, found: OnBus, controller: str | None) -> Iterator[str]:
     planned = site.actuators[actuator].type
     if found.type is not None and planned is not None and found.type != planned:
         yield f"found as {found.type}, planned as {planned}"
@@ -113,10 +113,10 @@ def _differs(site: Site, actuator: str, found: Found, controller: str | None) ->
 def _proposals(
     site: Site,
     topology: Topology,
-    found: Sequence[Found],
-    pairs: Mapping[str, Found],
+    found: Sequence[OnBus],
+    pairs: Mapping[str, OnBus],
     open_: Sequence[str],
-    strange: Sequence[Found],
+    strange: Sequence[OnBus],
     single: str | None,
 ) -> Iterator[Proposal]:
     commands = topology.controller_of_actuator
@@ -154,8 +154,8 @@ def _planned(commands: Mapping[str, str], controller: str) -> int:
 
 
 def _by_order(
-    site: Site, topology: Topology, controller: str, here: Sequence[Found], pairs: Mapping[str, Found]
-) -> Iterator[tuple[str, Found]]:
+    site: Site, topology: Topology, controller: str, here: Sequence[OnBus], pairs: Mapping[str, OnBus]
+) -> Iterator[tuple[str, OnBus]]:
     """Pair by place on the bus, where the bus is one line from its controller and everything known fits it."""
     line = _line_of(site, topology, controller)
     orders = [f.order for f in here]

@@ -8,12 +8,12 @@ from math import ceil
 import msgspec
 
 from zonecfg.figures import Figures
-from zonecfg.identify.code_words import Code
-from zonecfg.identify.found import Found
+from zonecfg.identify.code_words import RoundCode
+from zonecfg.identify.found import OnBus
 from zonecfg.model.site import Site
 from zonecfg.results.identified import LETTERS, Identified, Start
-from zonecfg.sheets.advice import Advice, named
-from zonecfg.sheets.columns import Column, Form, Table, told
+from zonecfg.sheets.advice import Advice, first_named
+from zonecfg.sheets.columns import Column, Form, SheetTable, told
 from zonecfg.sheets.sheet import Identity, Row, Sheet, about_opening
 
 FORMAT = "zonecfg-observer-sheet/1"
@@ -74,9 +74,9 @@ def form_of(length: int, levels: int) -> Form:
         format=FORMAT,
         name="observer sheet",
         tables={
-            "windows": Table(name="windows", title="Windows", columns=(*windows, *seen)),
-            "rounds": Table(name="rounds", title="Rounds", columns=rounds),
-            "units": Table(name="units", title="Units", columns=units),
+            "windows": SheetTable(name="windows", title="Windows", columns=(*windows, *seen)),
+            "rounds": SheetTable(name="rounds", title="Rounds", columns=rounds),
+            "units": SheetTable(name="units", title="Units", columns=units),
         },
         footer="Area empty and told. Nobody below. A second person at the isolator, in contact. Dry and calm only.",
         keyed=True,
@@ -84,7 +84,7 @@ def form_of(length: int, levels: int) -> Form:
 
 
 def key_of(
-    site: Site, found: Iterable[Found], windows: Iterable[str], code: Code, *, isolated: Sequence[str] = ()
+    site: Site, found: Iterable[OnBus], windows: Iterable[str], code: RoundCode, *, isolated: Sequence[str] = ()
 ) -> str:
     """Say what a sheet is made of, so that a reader recognises one that was made of something else."""
     listed = sorted((f.serial, f.controller or "", f.type or "", f.set or "") for f in found)
@@ -127,7 +127,7 @@ def cautions(site: Site, windows: Iterable[str]) -> tuple[str, ...]:
         "A second person stands at the isolator, in contact with whoever watches, and cuts off at one word.",
         "Only while it is dry and calm. Rain and wind closing stays live: if it acts, repeat the round.",
         "Smoke vents, escape windows, known actuators and those whose stroke is not set stay still.",
-        *((f"Hand locks off, or fixed open, before the first round: {named(locked)}.",) if locked else ()),
+        *((f"Hand locks off, or fixed open, before the first round: {first_named(locked)}.",) if locked else ()),
         "At the end close all, and confirm at each window that it is closed.",
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec import Struct
 
 from zonecfg.figures import Figures
-from zonecfg.identify.found import Found
+from zonecfg.identify.found import OnBus
 from zonecfg.model.site import Site
 from zonecfg.results.identified import ResolveFirst
 from zonecfg.results.words import counted, listed
@@ -41,7 +41,7 @@ def not_to_move(site: Site, opening: str | None, actuators: Iterable[str]) -> st
 
 
 def serials_aside(
-    site: Site, free: Sequence[Found], special: Sequence[str], others: Sequence[str]
+    site: Site, free: Sequence[OnBus], special: Sequence[str], others: Sequence[str]
 ) -> tuple[list[str], bool]:
     """Serials that can only be those of actuators that must not move, and whether that is sure: by type and count."""
     types = {site.actuators[a].type for a in special}
@@ -75,7 +75,7 @@ def before_partner(site: Site, opening: str, actuators: Sequence[str]) -> Resolv
 
 
 def before_sets(
-    windows: Iterable[Window], free: Sequence[Found], sets: Mapping[str, Sequence[Found]]
+    windows: Iterable[Window], free: Sequence[OnBus], sets: Mapping[str, Sequence[OnBus]]
 ) -> Iterator[ResolveFirst]:
     """Say which windows have several actuators whose serials nobody put together."""
     at = {f.serial for f in free}

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from zonecfg.identify.code_words import Code, Word
-from zonecfg.identify.limits import Limits, Together
+from zonecfg.identify.code_words import RoundCode, Word
+from zonecfg.identify.limits import Together, UnitLimits
 from zonecfg.identify.units import Parting, Unit
 from zonecfg.results.identified import LETTERS, Round, Start
 
@@ -24,7 +24,7 @@ class Course(Struct, frozen=True, kw_only=True):
     minutes_one_by_one: float | None
 
 
-def course(parting: Parting, code: Code, limits: Limits) -> Course:
+def course(parting: Parting, code: RoundCode, limits: UnitLimits) -> Course:
     """Give the rounds.
 
     Units of a round are set moving in starts, each when those before have stopped. A unit that may move only a share of
@@ -69,7 +69,7 @@ def spread(units: Sequence[Unit], words: Sequence[Word]) -> tuple[Word, ...]:
 class _Pace:
     """The clock, where each unit stands, and when it may move again."""
 
-    def __init__(self, units: Sequence[Unit], limits: Limits, levels: int) -> None:
+    def __init__(self, units: Sequence[Unit], limits: UnitLimits, levels: int) -> None:
         traits = limits.traits
         self._limits, self._levels = limits, levels
         self._order = sorted(units, key=lambda u: (-(traits[u.number].whole_s or 0.0), u.number))
@@ -115,7 +115,7 @@ def _whole(seconds: float) -> float:
     return float(max(math.ceil(seconds - 1e-9), 0))
 
 
-def _gathered(movers: Sequence[Unit], limits: Limits) -> Iterator[Together]:
+def _gathered(movers: Sequence[Unit], limits: UnitLimits) -> Iterator[Together]:
     """Put movers together, each where there is room first."""
     found: list[Together] = []
     for unit in movers:
@@ -126,7 +126,7 @@ def _gathered(movers: Sequence[Unit], limits: Limits) -> Iterator[Together]:
     yield from found
 
 
-def _one_by_one(parting: Parting, limits: Limits) -> float:
+def _one_by_one(parting: Parting, limits: UnitLimits) -> float:
     """Time of opening and closing one unit after the other [s], looking at half of the windows that are left."""
     left, total = len(parting.windows), 0.0
     for unit in parting.units:

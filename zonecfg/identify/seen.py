@@ -33,7 +33,7 @@ class Coded(Struct, frozen=True, kw_only=True):
     length: int
 
 
-def reports(raw: RawSheet, form: Form, windows: Sequence[Window], levels: int) -> dict[str, tuple[int | None, ...]]:
+def reported(raw: RawSheet, form: Form, windows: Sequence[Window], levels: int) -> dict[str, tuple[int | None, ...]]:
     """Take what was noted at each window; a window without a row was not looked at.
 
     Raises

@@ -8,7 +8,7 @@ from msgspec import Struct
 from zonecfg.errors import UnreadableSheet, UnreadableSite
 from zonecfg.graph.topology import Topology
 from zonecfg.identify.fitting import Fitting
-from zonecfg.identify.found import Found
+from zonecfg.identify.found import OnBus
 from zonecfg.identify.resolve_first import (
     Window,
     before_partner,
@@ -28,7 +28,7 @@ class Unit(Struct, frozen=True, kw_only=True):
     """Serials that move as one."""
 
     number: int
-    members: tuple[Found, ...]
+    members: tuple[OnBus, ...]
     controller: str | None
     type: str | None
 
@@ -49,7 +49,7 @@ class Parting(Struct, frozen=True, kw_only=True):
     remarks: tuple[str, ...]
 
 
-def parting(site: Site, found: Sequence[Found], *, found_name: str, isolated: Collection[str] = ()) -> Parting:
+def parting(site: Site, found: Sequence[OnBus], *, found_name: str, isolated: Collection[str] = ()) -> Parting:
     """Tell who takes part.
 
     Parameters
@@ -153,8 +153,8 @@ def _isolated_are_silent(site: Site, isolated: Collection[str], known: Mapping[s
             )
 
 
-def _sets(found: Iterable[Found]) -> dict[str, list[Found]]:
-    sets: dict[str, list[Found]] = {}
+def _sets(found: Iterable[OnBus]) -> dict[str, list[OnBus]]:
+    sets: dict[str, list[OnBus]] = {}
     for f in found:
         if f.set is not None:
             sets.setdefault(f.set, []).append(f)
@@ -162,7 +162,7 @@ def _sets(found: Iterable[Found]) -> dict[str, list[Found]]:
 
 
 def _homes(
-    site: Site, sets: Mapping[str, Sequence[Found]], known: Mapping[str, str], found_name: str
+    site: Site, sets: Mapping[str, Sequence[OnBus]], known: Mapping[str, str], found_name: str
 ) -> dict[str, str | None]:
     """Opening of each set of which a serial is known."""
     home: dict[str, str | None] = {}
@@ -179,9 +179,9 @@ def _homes(
 
 
 def _by_set(
-    site: Site, strange: Iterable[Found], home: Mapping[str, str | None], lost: Collection[str]
+    site: Site, strange: Iterable[OnBus], home: Mapping[str, str | None], lost: Collection[str]
 ) -> Iterator[BySet]:
-    members: dict[str, list[Found]] = {}
+    members: dict[str, list[OnBus]] = {}
     for f in strange:
         if f.set is not None and (opening := home.get(f.set)) is not None:
             members.setdefault(opening, []).append(f)
@@ -191,7 +191,7 @@ def _by_set(
             yield BySet(serial=f.serial, opening=opening, actuator=actuator)
 
 
-def which(site: Site, serials: Sequence[Found], actuators: Sequence[str]) -> list[tuple[Found, str | None]]:
+def which(site: Site, serials: Sequence[OnBus], actuators: Sequence[str]) -> list[tuple[OnBus, str | None]]:
     """Say which serial of a sash is which of its actuators: there is one of each, or one of each type."""
     planned, types = [site.actuators[a].type for a in actuators], [f.type for f in serials]
     if len(serials) != len(actuators):
@@ -221,7 +221,7 @@ def _by_opening(site: Site, lost: Collection[str]) -> dict[str | None, list[str]
     return found
 
 
-def _units(site: Site, free: Sequence[Found]) -> tuple[Unit, ...]:
+def _units(site: Site, free: Sequence[OnBus]) -> tuple[Unit, ...]:
     single = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     return tuple(
         Unit(
@@ -234,9 +234,9 @@ def _units(site: Site, free: Sequence[Found]) -> tuple[Unit, ...]:
     )
 
 
-def _together(free: Sequence[Found]) -> list[list[Found]]:
+def _together(free: Sequence[OnBus]) -> list[list[OnBus]]:
     """Put serials of one set together; the others are alone."""
-    together: dict[tuple[str, str], list[Found]] = {}
+    together: dict[tuple[str, str], list[OnBus]] = {}
     for f in free:
         together.setdefault(("serial", f.serial) if f.set is None else ("set", f.set), []).append(f)
     return sorted(
@@ -245,7 +245,7 @@ def _together(free: Sequence[Found]) -> list[list[Found]]:
     )
 
 
-def _strangers(site: Site, strangers: Iterable[Found]) -> Iterator[str]:
+def _strangers(site: Site, strangers: Iterable[OnBus]) -> Iterator[str]:
     known = site.types.get("actuators", {})
     for f in strangers:
         what = f.type or "its controller"

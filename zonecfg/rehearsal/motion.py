@@ -48,7 +48,7 @@ class SashOnTheWay:
         self.moving_since = now
 
 
-class Yard:
+class ControllerQueue:
     """All sashes of one controller."""
 
     def __init__(self, sashes: Iterable[SashOnTheWay], at_once: int | None) -> None:
@@ -99,13 +99,13 @@ class Yard:
         return (sash for sash in self.sashes if sash.moving_since is not None)
 
 
-def yards(site: Site, controller_of: dict[str, str], open_percent: float) -> tuple[list[Yard], list[str]]:
-    """Put every sash that a group moves into its controller's yard, in the order of groups and members.
+def queues(site: Site, controller_of: dict[str, str], open_percent: float) -> tuple[list[ControllerQueue], list[str]]:
+    """Put every sash that a group moves into its controller's queue, in the order of groups and members.
 
     Returns
     -------
     tuple
-        The yards, and the actuators whose stroke or speed is not given: they do not move.
+        The queues, and the actuators whose stroke or speed is not given: they do not move.
     """
     held: dict[str | None, dict[tuple[str, str], list[str]]] = {}
     for group, members in site.members_of.items():
@@ -127,5 +127,5 @@ def yards(site: Site, controller_of: dict[str, str], open_percent: float) -> tup
                     times.append(fitted.stroke_mm / fitted.speed_mm_s)
             full_s = max(times) if len(times) == len(actuators) else None
             listed.append(SashOnTheWay(sash, group, tuple(actuators), full_s, open_percent))
-        found.append(Yard(listed, at_once))
+        found.append(ControllerQueue(listed, at_once))
     return found, unknown

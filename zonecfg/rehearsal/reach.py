@@ -3,6 +3,7 @@
 from msgspec import structs
 
 from zonecfg.figures import Figures
+from zonecfg.graph.topology import hears, sharing
 from zonecfg.results.words import listed
 
 
@@ -13,13 +14,13 @@ def within_reach(figures: Figures) -> tuple[Figures, tuple[str, ...]]:
     """
     site, topology = figures.site, figures.topology
     home_of = topology.controller_of_group
-    sharing = {controller.id for controller in site.controllers.values() if controller.shares_sensors}
+    shared = sharing(site)
     notes = []
     links, groups = dict(site.links), dict(site.groups)
     for sensor, linked in site.links.items():
         at = topology.controller_of_sensor.get(sensor)
         homes = {group: home_of.get(group, at) for group in linked} if at is not None else {}
-        deaf = [group for group, home in homes.items() if home != at and not {at, home} <= sharing]
+        deaf = [group for group, home in homes.items() if hears(home, at, shared) is False]
         if deaf:
             links[sensor] = tuple(group for group in linked if group not in deaf)
             notes.append(f"on another controller, so that these do not hear {sensor}: {listed(deaf)}")

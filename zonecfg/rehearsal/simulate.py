@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.rehearsal.fire import short_of_smoke_stroke
-from zonecfg.rehearsal.load import Load
-from zonecfg.rehearsal.motion import Yard, yards
+from zonecfg.rehearsal.load_cases import LoadCases
+from zonecfg.rehearsal.motion import ControllerQueue, queues
 from zonecfg.rehearsal.orders import GroupOrders
 from zonecfg.rehearsal.rain import open_at
 from zonecfg.rehearsal.reach import within_reach
-from zonecfg.rehearsal.weather import Weather, reports
+from zonecfg.rehearsal.weather import Weather, heard
 from zonecfg.results.rehearsal import Happening, OpenInRain, Position, Rehearsal
 from zonecfg.results.words import counted, listed
 
@@ -27,7 +27,7 @@ _SAYS = {
 }
 
 
-def rehearse(figures: Figures, weather: Weather, file: str, open_percent: float = 100.0) -> Rehearsal:
+def played(figures: Figures, weather: Weather, file: str, open_percent: float = 100.0) -> Rehearsal:
     """Play weather through the links and actions of a site.
 
     Parameters
@@ -56,8 +56,8 @@ class _Run:
         self.site: Site = figures.site
         self.weather, self.file = weather, file
         self.orders = {group: GroupOrders(self.site, group, open_percent) for group in self.site.groups}
-        self.yards, self.unknown = yards(self.site, figures.topology.controller_of_actuator, open_percent)
-        self.load = Load(figures)
+        self.queues, self.unknown = queues(self.site, figures.topology.controller_of_actuator, open_percent)
+        self.load = LoadCases(figures)
         self.controller_of_group = figures.topology.controller_of_group
         self.happenings: list[Happening] = []
         self.positions: dict[str, list[Position]] = {group: [] for group in self.site.groups}
@@ -65,41 +65,41 @@ class _Run:
         self.reporting: set[str] = set()
         self.on_fire: set[str] = set()
         self.settled: float | None = None
-        self._yards_of: dict[str, list[Yard]] = {}
-        for yard in self.yards:
-            for sash in yard.sashes:
-                held = self._yards_of.setdefault(sash.group, [])
-                if yard not in held:
-                    held.append(yard)
+        self._queues_of: dict[str, list[ControllerQueue]] = {}
+        for queue in self.queues:
+            for sash in queue.sashes:
+                held = self._queues_of.setdefault(sash.group, [])
+                if queue not in held:
+                    held.append(queue)
 
     def rehearsal(self) -> Rehearsal:
         self._mark(0.0, self.positions)
         for sensor in sorted(self.weather.failed):
             lost = self.site.sensors[sensor].if_lost or "nothing"
             self._tell(0.0, "lost", f"{sensor} never reports; it is taken for {lost}", sensor=sensor)
-        heard = reports(self.site, self.weather)
+        reports = heard(self.site, self.weather)
         ends = sorted({spell.end_s for spell in self.weather.spells if spell.kind == "rain"})
         fire = self.weather.fire_s
         now = last = 0.0
         while True:
-            times = [heard[0][0] if heard else math.inf, ends[0] if ends else math.inf]
+            times = [reports[0][0] if reports else math.inf, ends[0] if ends else math.inf]
             times.append(math.inf if fire is None else fire)
             times += [at for orders in self.orders.values() if (at := orders.next_change) is not None]
-            times += [at for yard in self.yards if (at := yard.next_arrival) is not None]
+            times += [at for queue in self.queues if (at := queue.next_arrival) is not None]
             now = min(times)
             if now == math.inf:
                 break
             touched: set[str] = set()  # groups whose sashes stop or start
-            for yard in self.yards:
-                touched |= self._arrived(yard, now)
+            for queue in self.queues:
+                touched |= self._arrived(queue, now)
             if ends and ends[0] <= now:
                 wet = self._wet_in_truth(now)
                 stands = self._positions_at(now)
                 self.in_rain += open_at(self.site, stands, wet, self.reporting, self.on_fire, now)
                 ends.pop(0)
             changed: set[str] = set()
-            while heard and heard[0][0] <= now:
-                _, sensor, on = heard.pop(0)
+            while reports and reports[0][0] <= now:
+                _, sensor, on = reports.pop(0)
                 changed |= self._hear(sensor, on, now)
             changed |= self._waited(now)
             if fire is not None and fire <= now:
@@ -107,7 +107,7 @@ class _Run:
                 fire = None
             self._send(changed, now)
             self._mark(now, touched | changed)
-            self.load.at(now, (a for yard in self.yards for sash in yard.moving for a in sash.actuators))
+            self.load.at(now, (a for queue in self.queues for sash in queue.moving for a in sash.actuators))
             last = now
         peaks, lowest = self.load.result()
         return Rehearsal(
@@ -126,15 +126,15 @@ class _Run:
     def _tell(self, now: float, what: str, text: str, *, sensor: str | None = None, group: str | None = None) -> None:
         self.happenings.append(Happening(at_s=now, what=what, text=text, sensor=sensor, group=group))  # type: ignore[arg-type]
 
-    def _arrived(self, yard: Yard, now: float) -> set[str]:
-        at = yard.next_arrival
+    def _arrived(self, queue: ControllerQueue, now: float) -> set[str]:
+        at = queue.next_arrival
         if at is None or at > now + 1e-9:
             return set()
-        done, started = yard.arrive(now)
+        done, started = queue.arrive(now)
         if any(sash.target < sash.start for sash in done):
             self.settled = now
         for group in dict.fromkeys(sash.group for sash in done):
-            sashes = [s for y in self._yards_of[group] for s in y.sashes if s.group == group]
+            sashes = [s for y in self._queues_of[group] for s in y.sashes if s.group == group]
             if all(s.moving_since is None and not s.wants_to_move for s in sashes):
                 self._tell(now, "settled", f"{group} has stopped, {sashes[0].target:g} % open", group=group)
         return {sash.group for sash in (*done, *started)}
@@ -184,18 +184,18 @@ class _Run:
 
     def _send(self, changed: Iterable[str], now: float) -> None:
         targets = {group: 100.0 if group in self.on_fire else self.orders[group].target for group in changed}
-        told: list[Yard] = []
+        told: list[ControllerQueue] = []
         for group in targets:
-            for yard in self._yards_of.get(group, ()):
-                if yard not in told:
-                    told.append(yard)
-                    yard.send(targets, now)
+            for queue in self._queues_of.get(group, ()):
+                if queue not in told:
+                    told.append(queue)
+                    queue.send(targets, now)
         for group in targets:
             self._told_to_queue(group, now)
 
     def _told_to_queue(self, group: str, now: float) -> None:
         """Say where no sash of a group can start, because its controller moves others first."""
-        waiting = [s for y in self._yards_of.get(group, ()) for s in y.sashes if s.group == group and s.wants_to_move]
+        waiting = [s for y in self._queues_of.get(group, ()) for s in y.sashes if s.group == group and s.wants_to_move]
         if waiting and all(s.moving_since is None and s.full_s is not None for s in waiting):
             controller = self.site.controllers.get(self.controller_of_group.get(group, ""))
             if controller is not None and controller.moves_at_once is not None:
@@ -205,14 +205,14 @@ class _Run:
                 )
 
     def _positions_at(self, now: float) -> dict[str, tuple[str, float]]:
-        return {s.name: (s.group, s.position(now)) for yard in self.yards for s in yard.sashes}
+        return {s.name: (s.group, s.position(now)) for queue in self.queues for s in queue.sashes}
 
     def _wet_in_truth(self, now: float) -> frozenset[str]:
         return frozenset(s.sensor for s in self.weather.spells if s.kind == "rain" and s.start_s < now <= s.end_s)
 
     def _mark(self, now: float, groups: Iterable[str]) -> None:
         for group in groups:
-            sashes = [s for yard in self._yards_of.get(group, ()) for s in yard.sashes if s.group == group]
+            sashes = [s for queue in self._queues_of.get(group, ()) for s in queue.sashes if s.group == group]
             if sashes:
                 widest = max(s.position(now) for s in sashes)
                 self.positions[group].append(Position(at_s=now, open_percent=widest))

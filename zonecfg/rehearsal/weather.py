@@ -102,7 +102,7 @@ def _refuse_overlaps(spells: Iterable[Spell]) -> None:
         last[spell.sensor] = spell
 
 
-def reports(site: Site, weather: Weather) -> list[tuple[float, str, bool]]:
+def heard(site: Site, weather: Weather) -> list[tuple[float, str, bool]]:
     """What the controllers hear: moment [s], sensor, and whether it is wet (or strong) from then on.
 
     A sensor reports ``responds_s`` after the first drops and as soon as it is dry; a spell shorter than that goes

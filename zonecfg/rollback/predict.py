@@ -19,7 +19,7 @@ _NAMES = {
 }
 
 
-class Filled(Struct, frozen=True):
+class Restored(Struct, frozen=True):
     """What putting a copy back does to its controllers: the groups they lose, and what each of them has then."""
 
     emptied: frozenset[str]
@@ -32,7 +32,7 @@ class Prediction(Struct, frozen=True, kw_only=True):
     """Settings that would stand, and what has to be said about them."""
 
     settings: Settings
-    filled: Filled | None = None
+    filled: Restored | None = None
     """What one copy does by itself; None where several are put together."""
     called: tuple[str, ...]
     """What is said of groups that come back under another name."""
@@ -86,7 +86,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
         also.extend(_also(now, copy, controller))
     emptied = frozenset(group for controller in restored for group in stands.get(controller, ()))
     groups_left = {a: g for g, members in saved.members.items() for a in members}
-    filled = Filled(
+    filled = Restored(
         emptied, tuple(back), {now_id: groups_left[old] for old, now_id in orphans.items() if old in groups_left}
     )
     settings, (names,) = fill(present, [filled])
@@ -103,7 +103,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     )
 
 
-def fill(present: Settings, copies: Sequence[Filled]) -> tuple[Settings, list[dict[str, str]]]:
+def fill(present: Settings, copies: Sequence[Restored]) -> tuple[Settings, list[dict[str, str]]]:
     """Empty the controllers of some copies, all of them, and then fill each.
 
     Returns

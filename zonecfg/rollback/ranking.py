@@ -14,7 +14,7 @@ def measures(way: Way) -> tuple[int, int, int, int]:
     return errors, way.exposure.after, len(way.lost), len(way.steps)
 
 
-def ranking(ways: Sequence[Way]) -> list[Rank]:
+def ranked(ways: Sequence[Way]) -> list[Rank]:
     """Rank ways: no new errors beats fewer actuators without rain closing beats fewer losses beats fewer steps.
 
     Ways with the same measures share a place, and each says so.

@@ -6,7 +6,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from zonecfg.graph.topology import Topology, wired
+from zonecfg.graph.topology import Topology, hears, sharing, wired
 from zonecfg.model.build import build
 from zonecfg.model.site import Site
 
@@ -127,7 +127,7 @@ class Coverage:
         )
         self.rain = frozenset(s.id for s in site.sensors.values() if s.measures == "rain")
         self._wired = wired(site, Topology(site).buses)
-        self._sharing = frozenset(c.id for c in site.controllers.values() if c.shares_sensors)
+        self._sharing = sharing(site)
 
     def covering(self, settings: Settings) -> frozenset[str]:
         """Groups that a rain sensor closes: one is linked that the group's controller hears, and an action is set."""
@@ -135,8 +135,8 @@ class Coverage:
 
     def closes(self, sensor: str, group: str, settings: Settings) -> bool:
         """Whether a sensor, once linked, tells the controller of a group that it rains, as far as that is known."""
-        at, home = self._wired.get(sensor), settings.controller_of(group)
-        return sensor in self.rain and (None in (at, home) or at == home or {at, home} <= self._sharing)
+        heard = hears(settings.controller_of(group), self._wired.get(sensor), self._sharing)
+        return sensor in self.rain and heard is not False
 
     def commands(self, group: str, actuator: str, settings: Settings) -> bool:
         """Whether the controller of a group moves an actuator, as far as that is known."""

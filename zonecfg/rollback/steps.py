@@ -17,14 +17,14 @@ from zonecfg.rollback.moves import Sash, order_moves
 from zonecfg.rollback.settings import Coverage, Settings, Tally, limits_of_groups
 
 
-class Plan(Struct, frozen=True):
+class StepOrder(Struct, frozen=True):
     """Steps in order, and how their order was found."""
 
     steps: list[Step]
     search: Search
 
 
-def steps_between(site: Site, now: Settings, target: Settings) -> Plan:
+def steps_between(site: Site, now: Settings, target: Settings) -> StepOrder:
     """Find the steps that turn the settings of a plant into others.
 
     Parameters
@@ -82,7 +82,7 @@ def steps_between(site: Site, now: Settings, target: Settings) -> Plan:
         sum_over_moves=order.cost,
         lower_bound=order.bound,
     )
-    return Plan(steps, search)
+    return StepOrder(steps, search)
 
 
 def moving_sashes(site: Site, now: Settings, target: Settings) -> Iterator[Sash]:

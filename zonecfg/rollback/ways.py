@@ -39,31 +39,31 @@ def ways(
     minutes
         Rough minutes of each kind of step and test.
     """
-    office = _Office(now, judge, minutes)
-    found = [office.keep()]
+    weighing = _Weighing(now, judge, minutes)
+    found = [weighing.keep()]
     for copy in copies:
         prediction = predict(now, copy.site, copy.name)
         mended = mended_settings(now, prediction, design)
         found += [
-            office.restore(copy.name, prediction),
-            office.restore_then_mend(copy.name, prediction, mended),
-            office.by_hand(copy.name, mended, warnings=prediction.moved),
+            weighing.restore(copy.name, prediction),
+            weighing.restore_then_mend(copy.name, prediction, mended),
+            weighing.by_hand(copy.name, mended, warnings=prediction.moved),
         ]
     if len(copies) > 1:
         together = put_together(now, copies)
         if together is not None:
             name = listed(copy.name for copy in copies)
             found += [
-                office.restore(name, together),
-                office.restore_then_mend(name, together, mended_settings(now, together, design)),
+                weighing.restore(name, together),
+                weighing.restore_then_mend(name, together, mended_settings(now, together, design)),
             ]
     if design is not None:
         target = on_site(now, design.site)
-        found.append(office.by_hand(design.name, target, plan=design.site))
+        found.append(weighing.by_hand(design.name, target, plan=design.site))
     return found
 
 
-class _Office:
+class _Weighing:
     """Works out ways of one plant."""
 
     def __init__(self, now: Site, judge: Judge, minutes: Mapping[str, float]) -> None:

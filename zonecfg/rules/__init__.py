@@ -7,8 +7,8 @@ is one more file.
 
 from zonecfg.rules.escape import EscapeDemand, EscapeRule
 from zonecfg.rules.falls import FallDemand, FallRule
-from zonecfg.rules.head import Unknown
-from zonecfg.rules.reader import RuleSet, known, load
+from zonecfg.rules.head import NotJudged
+from zonecfg.rules.reader import RuleSet, known, rule_set
 from zonecfg.rules.ventilation import VentilationRule
 
 __all__ = [
@@ -16,9 +16,9 @@ __all__ = [
     "EscapeRule",
     "FallDemand",
     "FallRule",
+    "NotJudged",
     "RuleSet",
-    "Unknown",
     "VentilationRule",
     "known",
-    "load",
+    "rule_set",
 ]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 import msgspec
 
-from zonecfg.rules.head import SLACK, Head, Unknown
+from zonecfg.rules.head import SLACK, Head, NotJudged
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -73,7 +73,7 @@ class FallClause(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     asks: FallAsks
     secondary: tuple[str, ...]
 
-    def fits(self, use: str | None, drop_mm: float | None, sill_mm: float | None) -> bool | Unknown:
+    def fits(self, use: str | None, drop_mm: float | None, sill_mm: float | None) -> bool | NotJudged:
         """Say whether the clause applies; one trigger that certainly fails settles it.
 
         Parameters
@@ -94,7 +94,7 @@ class FallClause(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
             if holds is False:
                 return False
             lacks += missing
-        return Unknown(tuple(lacks)) if lacks else True
+        return NotJudged(tuple(lacks)) if lacks else True
 
     def _triggers(
         self, use: str | None, drop_mm: float | None, sill_mm: float | None
@@ -195,7 +195,7 @@ class FallRule(Head, frozen=True, kw_only=True, forbid_unknown_fields=True, tag=
     kind: ClassVar[str] = "falls"
     clauses: tuple[FallClause, ...]
 
-    def asks(self, use: str | None, drop_mm: float | None, sill_mm: float | None) -> FallDemand | Unknown | None:
+    def asks(self, use: str | None, drop_mm: float | None, sill_mm: float | None) -> FallDemand | NotJudged | None:
         """Say what the rule asks of an opening.
 
         Parameters
@@ -215,7 +215,7 @@ class FallRule(Head, frozen=True, kw_only=True, forbid_unknown_fields=True, tag=
         lacks: dict[str, None] = {}
         for clause in self.clauses:
             fit = clause.fits(use, drop_mm, sill_mm)
-            if isinstance(fit, Unknown):
+            if isinstance(fit, NotJudged):
                 lacks |= dict.fromkeys(fit.lacks)
             elif fit and lacks:
                 break
@@ -228,4 +228,4 @@ class FallRule(Head, frozen=True, kw_only=True, forbid_unknown_fields=True, tag=
                     secondary=clause.secondary,
                     beyond_uses=self.beyond_uses(use),
                 )
-        return Unknown(tuple(lacks)) if lacks else None
+        return NotJudged(tuple(lacks)) if lacks else None

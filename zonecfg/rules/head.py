@@ -28,7 +28,7 @@ class WrittenFor(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     uses: tuple[str, ...] | None
 
 
-class Unknown(msgspec.Struct, frozen=True):
+class NotJudged(msgspec.Struct, frozen=True):
     """The rule could not be judged.
 
     Attributes

@@ -34,11 +34,11 @@ def known(kind: Kind | None = None) -> tuple[str, ...]:
         Ids, sorted.
     """
     ids = tuple(sorted(file.name.removesuffix(".json") for file in _FOLDER.glob("*.json")))
-    return ids if kind is None else tuple(rule_id for rule_id in ids if load(rule_id).kind == kind)
+    return ids if kind is None else tuple(rule_id for rule_id in ids if rule_set(rule_id).kind == kind)
 
 
 @cache
-def load(rule_id: str) -> RuleSet:
+def rule_set(rule_id: str) -> RuleSet:
     """Read one rule set.
 
     Parameters

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 
-class Fault(NamedTuple):
+class SchemaFault(NamedTuple):
     """What the schema does not allow, on the narrowest node."""
 
     check: str

@@ -15,21 +15,21 @@ def folder() -> Path:
     return inside if inside.is_dir() else package.parent / "schemas"
 
 
-def text(kind: str) -> str:
+def schema_text(kind: str) -> str:
     """Read a schema as it is written: ``site``, ``catalogue``, ``findings`` or ``changes``."""
     return (folder() / f"{kind}.schema.json").read_text("utf-8")
 
 
 @cache
-def load(kind: str) -> dict[str, Any]:
+def schema_of(kind: str) -> dict[str, Any]:
     """Read a schema."""
-    schema: dict[str, Any] = msgspec.json.decode(text(kind))
+    schema: dict[str, Any] = msgspec.json.decode(schema_text(kind))
     return schema
 
 
 def schema_at(path: tuple[str | int, ...], kind: str, data: Any) -> dict[str, Any]:
     """Find the part of a schema that speaks of a place in the data."""
-    root = load(kind)
+    root = schema_of(kind)
     node = root
     if kind == "site":
         saved = isinstance(data, dict) and data.get("state") == "saved"

@@ -1,25 +1,17 @@
-"""Data to faults by JSON Schema: a compiled validator says whether there is any, and only then what."""
+"""Data to faults by JSON Schema: an engine says whether there is any, and only then what."""
 
 import re
-from functools import cache
 from typing import Any
 
-import jsonschema_rs
-
-from zonecfg.schema.fault import Fault
-from zonecfg.schema.files import text
+from zonecfg.schema.engine import Engine, engine
+from zonecfg.schema.fault import SchemaFault
 from zonecfg.schema.secrets import secrets_below
 from zonecfg.schema.words import faults_of
 
 _DIGITS = re.compile(r"\+?[0-9]+\Z")
 
 
-@cache
-def _gate(kind: str) -> jsonschema_rs.Draft202012Validator:
-    return jsonschema_rs.Draft202012Validator(text(kind), validate_formats=True)
-
-
-def faults(data: Any, kind: str, *, may_hold_own_keys: bool = True) -> list[Fault]:
+def faults(data: Any, kind: str, *, may_hold_own_keys: bool = True, by: Engine | None = None) -> list[SchemaFault]:
     """Find every fault of shape.
 
     Parameters
@@ -30,19 +22,21 @@ def faults(data: Any, kind: str, *, may_hold_own_keys: bool = True) -> list[Faul
         ``site`` or ``catalogue``.
     may_hold_own_keys
         False where no key can begin with ``x-``, which saves a walk.
+    by
+        Another engine than the one that is installed.
 
     Returns
     -------
-    list of Fault
+    list of SchemaFault
         One a fault, in the order of the schema's walk.
     """
-    found: list[Fault] = []
-    gate = _gate(kind)
-    if not gate.is_valid(data):
+    found: list[SchemaFault] = []
+    gate = engine(kind) if by is None else by
+    if not gate.valid(data):
         seen: set[tuple[str, str, str | None]] = set()
         told, mark = _digits_marked(data)
-        for error in gate.iter_errors(told):
-            for fault in faults_of(error, kind, data, mark):
+        for violation in gate.violations(told):
+            for fault in faults_of(violation, kind, data, mark):
                 identity = (fault.check, fault.at, fault.missing)
                 if identity not in seen:
                     seen.add(identity)

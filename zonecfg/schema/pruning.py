@@ -3,10 +3,10 @@
 from typing import Any
 
 from zonecfg.model.grammar import grammar
-from zonecfg.schema.fault import Fault
+from zonecfg.schema.fault import SchemaFault
 
 
-def pruned(data: Any, found: list[Fault]) -> Any:
+def pruned(data: Any, found: list[SchemaFault]) -> Any:
     """Take out what a fault makes unknown; the nodes above are copied, the rest is shared.
 
     A list with a wrong item is unknown as a whole, since its other items would move up, but for one of parts; a part

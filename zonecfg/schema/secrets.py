@@ -5,7 +5,7 @@ from typing import Any
 
 from zonecfg.results.own import is_own
 from zonecfg.results.pointer import join
-from zonecfg.schema.fault import Fault
+from zonecfg.schema.fault import SchemaFault
 
 # Names that people give to secrets; a name is taken apart at - _ . spaces and capitals first.
 _SECRET_PARTS = frozenset(
@@ -26,9 +26,9 @@ def names_a_secret(key: str) -> bool:
     )
 
 
-def secret(path: tuple[str | int, ...]) -> Fault:
+def secret(path: tuple[str | int, ...]) -> SchemaFault:
     """Make the fault of a key that is named like a secret."""
-    return Fault(
+    return SchemaFault(
         "secret-in-plan",
         join(*path),
         f"{path[-1]} looks like a secret; a plan is read by many and kept for ever: take it out, and change it",
@@ -37,7 +37,7 @@ def secret(path: tuple[str | int, ...]) -> Fault:
     )
 
 
-def secrets_below(node: Any, path: tuple[str | int, ...], *, own: bool = False) -> list[Fault]:
+def secrets_below(node: Any, path: tuple[str | int, ...], *, own: bool = False) -> list[SchemaFault]:
     """Look for secrets below keys that begin with ``x-``, those keys included."""
     if isinstance(node, list):
         return [fault for i, item in enumerate(node) for fault in secrets_below(item, (*path, i), own=own)]

@@ -2,12 +2,11 @@
 
 from typing import Any
 
-import jsonschema_rs
-
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.own import is_own
 from zonecfg.results.pointer import join
-from zonecfg.schema.fault import Fault
+from zonecfg.schema.engine import Violation
+from zonecfg.schema.fault import SchemaFault
 from zonecfg.schema.files import schema_at
 from zonecfg.schema.secrets import names_a_secret, secret
 
@@ -22,24 +21,23 @@ _KINDS = {
 }
 
 
-def faults_of(error: jsonschema_rs.ValidationError, kind: str, data: Any, mark: str) -> list[Fault]:
-    """Give the faults that one error of the validator stands for; ``mark`` stands before keys of digits."""
-    path = tuple(step.removeprefix(mark) if isinstance(step, str) else step for step in error.instance_path)
+def faults_of(violation: Violation, kind: str, data: Any, mark: str) -> list[SchemaFault]:
+    """Give the faults that one violation stands for; ``mark`` stands before keys of digits."""
+    path = tuple(step.removeprefix(mark) if isinstance(step, str) else step for step in violation.path)
     at = join(*path)
-    detail: Any = error.kind
-    if detail.name == "additionalProperties":
-        return [_unknown_key(path, str(key).removeprefix(mark), kind, data) for key in detail.unexpected]
-    if detail.name == "required":
-        name = str(detail.property)
+    if violation.keyword == "additionalProperties":
+        return [_unknown_key(path, str(key).removeprefix(mark), kind, data) for key in violation.wanted]
+    if violation.keyword == "required":
+        name = str(violation.wanted)
         doc = schema_at((*path, name), kind, data).get("description", "")
         what = f"{_subject(path)} lacks {name}" + (f": {_uncapitalised(doc.rstrip('.'))}" if doc else "")
-        return [Fault("wrong-shape", at, what, True, path, name)]
-    if detail.name == "falseSchema":
+        return [SchemaFault("wrong-shape", at, what, True, path, name)]
+    if violation.keyword == "falseSchema":
         return []
-    return [Fault("wrong-shape", at, f"{_subject(path)} {_reason(error)}", False, path)]
+    return [SchemaFault("wrong-shape", at, f"{_subject(path)} {_reason(violation)}", False, path)]
 
 
-def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) -> Fault:
+def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) -> SchemaFault:
     at = join(*path, key)
     schema = schema_at(path, kind, data)
     known = sorted(schema.get("properties", ()))
@@ -49,22 +47,22 @@ def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) ->
         why = "ids are letters, digits, _ . and -, begin with a letter or digit"
         if is_own(key):
             why = "keys of your own stand among the fields of a thing; no id begins with x-"
-        return Fault("wrong-shape", at, f"{key!r} cannot be an id: {why}", True, (*path, key))
+        return SchemaFault("wrong-shape", at, f"{key!r} cannot be an id: {why}", True, (*path, key))
     where = f"no part of {_subject(path)}" if path else "no section of a plan"
-    return Fault("unknown-key", at, f"{key} is {where}{did_you_mean(key, known)}", True, (*path, key))
+    return SchemaFault("unknown-key", at, f"{key} is {where}{did_you_mean(key, known)}", True, (*path, key))
 
 
-def _reason(error: jsonschema_rs.ValidationError) -> str:
-    detail: Any = error.kind
-    name, value = detail.name, _shown(error.instance)
+def _reason(violation: Violation) -> str:
+    _, name, instance, said = violation
+    value = _shown(instance)
     if name == "type":
-        wanted = " or ".join(_KINDS.get(kind, kind) for kind in detail.types)
-        return f"must be {wanted}, not {'the text ' * isinstance(error.instance, str)}{value}"
+        wanted = " or ".join(_KINDS.get(kind, kind) for kind in said)
+        return f"must be {wanted}, not {'the text ' * isinstance(instance, str)}{value}"
     if name == "enum":
-        options = [str(option) for option in detail.options]
-        return f"must be one of {', '.join(options)}, not {value}{did_you_mean(str(error.instance), options)}"
+        options = [str(option) for option in said]
+        return f"must be one of {', '.join(options)}, not {value}{did_you_mean(str(instance), options)}"
     if name == "const":
-        return f"must be {detail.expected_value}, not {value}"
+        return f"must be {said}, not {value}"
     bounds = {
         "minimum": "{} is the least",
         "maximum": "{} is the most",
@@ -72,7 +70,7 @@ def _reason(error: jsonschema_rs.ValidationError) -> str:
         "exclusiveMaximum": "it must be less than {}",
     }
     if name in bounds:
-        return f"is {value}; {bounds[name].format(f'{detail.limit:.12g}')}"
+        return f"is {value}; {bounds[name].format(f'{said:.12g}')}"
     if name == "format":
         return f"is {value}; a date is written year-month-day, such as 2026-05-14"
     return f"is {value}; it must not be empty"

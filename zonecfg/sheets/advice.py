@@ -29,8 +29,8 @@ def _cautions(site: Site) -> Iterator[str]:
     yield "Work at height: local rules for ladders, towers and fall protection come first. Secure the sash and tools."
     special = [o.id for o in site.openings.values() if o.smoke_vent]
     escape = [o.id for o in site.openings.values() if o.escape]
-    which = f" Smoke vents: {named(special)}." if special else ""
-    which += f" Escape windows: {named(escape)}." if escape else ""
+    which = f" Smoke vents: {first_named(special)}." if special else ""
+    which += f" Escape windows: {first_named(escape)}." if escape else ""
     yield "Smoke vents and escape windows follow the fire strategy; change nothing on them without its author." + which
 
 
@@ -38,16 +38,16 @@ def _steps(site: Site, figures: Figures) -> Iterator[str]:
     yield "Compare id, opening and type with the label before anything is fixed. Write down the serial."
     stays = [o.id for o in site.openings.values() if o.stays == "friction"]
     yield "Only non-friction stays on the sash; take friction stays off." + (
-        f" Planned with: {named(stays)}." * bool(stays)
+        f" Planned with: {first_named(stays)}." * bool(stays)
     )
     locks = [o.id for o in site.openings.values() if o.lock == "hand"]
-    yield "Take hand locks off, or fix them open." + (f" Planned with: {named(locks)}." * bool(locks))
+    yield "Take hand locks off, or fix them open." + (f" Planned with: {first_named(locks)}." * bool(locks))
     short = _short_sashes(site, figures)
-    yield "Pivot brackets where a sash is short from hinge to edge." + (f" Here: {named(short)}." * bool(short))
+    yield "Pivot brackets where a sash is short from hinge to edge." + (f" Here: {first_named(short)}." * bool(short))
     yield "Set the stroke before power is switched on; both actuators of a pair alike."
     if site.cables:
         yield "A resistor at both ends of each bus and nowhere else: " + (
-            f"{named(list(site.terminators))}." if site.terminators else "the plan names none yet."
+            f"{first_named(list(site.terminators))}." if site.terminators else "the plan names none yet."
         )
     yield "Let the cable hang below its entry, and seal the entry."
     yield "Measure the resistance across the bus with the supply off, then switch on."
@@ -68,7 +68,7 @@ def _short_sashes(site: Site, figures: Figures) -> list[str]:
     return found
 
 
-def named(ids: Sequence[str]) -> str:
+def first_named(ids: Sequence[str]) -> str:
     """List ids; beyond a dozen the rest is counted."""
     rest = len(ids) - _MOST_NAMED
     return ", ".join(ids[:_MOST_NAMED]) + (f" and {rest} more" if rest > 0 else "")

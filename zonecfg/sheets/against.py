@@ -5,14 +5,14 @@ from datetime import date
 
 from zonecfg.figures import Figures
 from zonecfg.results.words import listed
-from zonecfg.sheets.filled import Entry, Filled
+from zonecfg.sheets.filled import FilledSheet, FilledValue
 from zonecfg.sheets.sheet import expected_ohm
 
 _MM, _SHARE = 5.0, 0.05  # a rule read in a draughty window: common practice
 _BUS_SHARE = 0.15  # as in bus-resistance-off
 
 
-def against_plan(figures: Figures, found: Filled, today: date) -> Iterator[str]:
+def against_plan(figures: Figures, found: FilledSheet, today: date) -> Iterator[str]:
     """Give each value that contradicts the plan or the calendar, in words."""
     meant = {
         (section, labelled.serial): labelled.id
@@ -35,7 +35,7 @@ def against_plan(figures: Figures, found: Filled, today: date) -> Iterator[str]:
 
 
 def _labels(
-    figures: Figures, section: str, thing: str, values: dict[str, Entry], meant: Mapping[tuple[str, str], str]
+    figures: Figures, section: str, thing: str, values: dict[str, FilledValue], meant: Mapping[tuple[str, str], str]
 ) -> Iterator[str]:
     site = figures.site
     for key in ("serial", "firmware"):
@@ -49,7 +49,7 @@ def _labels(
             yield f"{thing}: {key} {entry.value}; the plan has {planned}{other}"
 
 
-def _tests(thing: str, values: dict[str, Entry]) -> Iterator[str]:
+def _tests(thing: str, values: dict[str, FilledValue]) -> Iterator[str]:
     for entry in values.values():
         if entry.value == "fail":
             yield f"{thing}: {entry.key.replace('_', ' ')} failed"
@@ -57,7 +57,7 @@ def _tests(thing: str, values: dict[str, Entry]) -> Iterator[str]:
             yield f"{thing}: not calibrated"
 
 
-def _actuator(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterator[str]:
+def _actuator(figures: Figures, thing: str, values: dict[str, FilledValue]) -> Iterator[str]:
     actuator = figures.site.actuators[thing]
     opening = figures.openings.get(actuator.opening or "")
     gap = None if opening is None or opening.opened is None else opening.opened.gap_mm
@@ -74,7 +74,7 @@ def _actuator(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterato
         yield f"{thing}: {volt:g} V while moving; it needs {actuator.voltage_min_v:g} V"
 
 
-def _controller(figures: Figures, thing: str, values: dict[str, Entry]) -> Iterator[str]:
+def _controller(figures: Figures, thing: str, values: dict[str, FilledValue]) -> Iterator[str]:
     counted, planned = _figure(values, "actuators_counted"), len(figures.topology.actuators_on.get(thing, ()))
     if counted is not None and counted != planned:
         yield f"{thing}: counted {counted:g} actuators; the plan gives it {planned}"
@@ -83,6 +83,6 @@ def _controller(figures: Figures, thing: str, values: dict[str, Entry]) -> Itera
         yield f"{thing}: {ohm:g} Ω across the bus; {expected:.0f} Ω is right"
 
 
-def _figure(values: dict[str, Entry], key: str) -> float | None:
+def _figure(values: dict[str, FilledValue], key: str) -> float | None:
     entry = values.get(key)
     return float(entry.value) if entry is not None and not isinstance(entry.value, str) else None

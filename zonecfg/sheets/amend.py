@@ -11,7 +11,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.pointer import join
 from zonecfg.results.recorded import Blank
 from zonecfg.sheets.columns import TABLES
-from zonecfg.sheets.filled import Entry, Filled
+from zonecfg.sheets.filled import FilledSheet, FilledValue
 from zonecfg.sheets.raw import refuse
 from zonecfg.sheets.values import Value
 
@@ -24,7 +24,7 @@ _ESSENTIAL = {
 _TESTS = {"calibrated", "walk_test", "measured_stroke_mm", "measured_gap_mm", "voltage_moving_v"}
 
 
-def amendments(file: str, base: Site, found: Filled) -> dict[str, Value]:
+def amendments(file: str, base: Site, found: FilledSheet) -> dict[str, Value]:
     """Give the pointer and value of everything that is to be set.
 
     Parameters
@@ -76,7 +76,7 @@ def order(base: Site) -> dict[str, Sequence[str]]:
     }
 
 
-def blanks(site: Site, data: Mapping[str, Any], found: Filled) -> Iterator[Blank]:
+def blanks(site: Site, data: Mapping[str, Any], found: FilledSheet) -> Iterator[Blank]:
     """Give what is still missing of a whole record.
 
     An actuator's serial is missing until it was read: the one that is planned proves nothing. So are the day of a test,
@@ -113,11 +113,11 @@ def _needs(site: Site, section: str, thing: str, key: str) -> bool:
     return not (section == "sensors" and key == "wet_test" and site.sensors[thing].measures != "rain")
 
 
-def _tested(cells: Mapping[str, Entry]) -> bool:
+def _tested(cells: Mapping[str, FilledValue]) -> bool:
     return any(entry.at.startswith("/record/") for entry in cells.values())
 
 
-def _read_elsewhere(base: Site, found: Filled) -> Iterator[str]:
+def _read_elsewhere(base: Site, found: FilledSheet) -> Iterator[str]:
     """A serial that was read at another window, which the sheet leaves as it was."""
     fitted = {
         (section, t.serial): t.id for section in ("actuators", "sensors") for t in getattr(base, section).values()
@@ -136,7 +136,7 @@ def _read_elsewhere(base: Site, found: Filled) -> Iterator[str]:
             )
 
 
-def _mixed(base: Site, found: Filled) -> Iterator[str]:
+def _mixed(base: Site, found: FilledSheet) -> Iterator[str]:
     """A new serial whose row leaves standing what was tested of the actuator before it."""
     for (section, thing), cells in found.by_thing.items():
         old = base.record.actuators.get(thing) if section == "actuators" else None

@@ -47,7 +47,7 @@ class Column(Struct, frozen=True, kw_only=True):
         return join(*(thing if step == "{id}" else step for step in self.home.split("/")))
 
 
-class Table(Struct, frozen=True, kw_only=True):
+class SheetTable(Struct, frozen=True, kw_only=True):
     """The columns of one kind of thing; the first is its id."""
 
     name: str
@@ -65,7 +65,7 @@ class Form(Struct, frozen=True, kw_only=True):
 
     format: str
     name: str
-    tables: dict[str, Table]
+    tables: dict[str, SheetTable]
     footer: str
     keyed: bool = False
     """Whether the sheet says, besides site and revision, what else it was made of."""
@@ -130,10 +130,10 @@ def _kind(node: Node) -> tuple[Kind, tuple[str, ...]]:
     return "choice", tuple(map(str, get_args(inner)))
 
 
-TABLES: dict[str, Table] = {
+TABLES: dict[str, SheetTable] = {
     table.name: table
     for table in (
-        Table(
+        SheetTable(
             name="actuators",
             title="Actuators",
             columns=(
@@ -159,7 +159,7 @@ TABLES: dict[str, Table] = {
                 _filled("record/actuators", "by", "By", 10),
             ),
         ),
-        Table(
+        SheetTable(
             name="groups",
             title="Groups",
             columns=(
@@ -171,7 +171,7 @@ TABLES: dict[str, Table] = {
                 _filled("record/groups", "moved_after_s", "Moved after", 12),
             ),
         ),
-        Table(
+        SheetTable(
             name="sensors",
             title="Sensors",
             columns=(
@@ -187,7 +187,7 @@ TABLES: dict[str, Table] = {
                 _filled("record/sensors", "settled_after_s", "Settled after", 10),
             ),
         ),
-        Table(
+        SheetTable(
             name="controllers",
             title="Controllers",
             columns=(
@@ -216,6 +216,6 @@ WORKSHEET = Form(
 )
 
 
-def worksheet(_key: str) -> Form:
+def worksheet_form(_key: str) -> Form:
     """Give the form of the worksheet, which is always the same."""
     return WORKSHEET

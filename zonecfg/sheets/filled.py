@@ -11,7 +11,7 @@ from zonecfg.sheets.sheet import Identity
 from zonecfg.sheets.values import Value, value_of
 
 
-class Entry(Struct, frozen=True):
+class FilledValue(Struct, frozen=True):
     """One value that was filled in."""
 
     section: str
@@ -24,21 +24,21 @@ class Entry(Struct, frozen=True):
     """Where it stands on the sheet."""
 
 
-class Filled(Struct, frozen=True):
+class FilledSheet(Struct, frozen=True):
     """All that was filled in, thing by thing."""
 
-    entries: tuple[Entry, ...]
+    entries: tuple[FilledValue, ...]
 
     @property
-    def by_thing(self) -> dict[tuple[str, str], dict[str, Entry]]:
+    def by_thing(self) -> dict[tuple[str, str], dict[str, FilledValue]]:
         """Values by section and thing, then by column."""
-        found: dict[tuple[str, str], dict[str, Entry]] = {}
+        found: dict[tuple[str, str], dict[str, FilledValue]] = {}
         for entry in self.entries:
             found.setdefault((entry.section, entry.thing), {})[entry.key] = entry
         return found
 
 
-def filled(raw: RawSheet, site: Site, *, any_revision: bool = False) -> Filled:
+def filled(raw: RawSheet, site: Site, *, any_revision: bool = False) -> FilledSheet:
     """Take what was filled in.
 
     Parameters
@@ -56,7 +56,7 @@ def filled(raw: RawSheet, site: Site, *, any_revision: bool = False) -> Filled:
         It is of another site or revision, or a cell holds what its column does not take.
     """
     recognise(raw, Identity.of(site), WORKSHEET, any_revision=any_revision)
-    entries: list[Entry] = []
+    entries: list[FilledValue] = []
     faults: list[str] = []
     rows: dict[tuple[str, str], RawRow] = {}
     for row in raw.rows:
@@ -68,7 +68,7 @@ def filled(raw: RawSheet, site: Site, *, any_revision: bool = False) -> Filled:
         entries += _values(row, faults)
     faults += _double_serials(entries)
     refuse(raw.file, faults)
-    return Filled(tuple(entries))
+    return FilledSheet(tuple(entries))
 
 
 def recognise(raw: RawSheet, identity: Identity, form: Form, *, any_revision: bool = False) -> None:
@@ -109,7 +109,7 @@ def _known(row: RawRow, site: Site, faults: list[str]) -> bool:
     return True
 
 
-def _values(row: RawRow, faults: list[str]) -> list[Entry]:
+def _values(row: RawRow, faults: list[str]) -> list[FilledValue]:
     columns = {column.key: column for column in TABLES[row.section].columns}
     elsewhere = {c.key: table.name for table in TABLES.values() for c in table.to_fill}
     found = []
@@ -123,12 +123,12 @@ def _values(row: RawRow, faults: list[str]) -> list[Entry]:
             except ValueError as error:
                 faults.append(f"{cell.where}: {error}")
             else:
-                found.append(Entry(row.section, row.thing, key, value, column.pointer(row.thing), cell.where))
+                found.append(FilledValue(row.section, row.thing, key, value, column.pointer(row.thing), cell.where))
     return found
 
 
-def _double_serials(entries: list[Entry]) -> list[str]:
-    seen: dict[tuple[str, Value], Entry] = {}
+def _double_serials(entries: list[FilledValue]) -> list[str]:
+    seen: dict[tuple[str, Value], FilledValue] = {}
     faults = []
     for entry in entries:
         if entry.key == "serial":

@@ -6,11 +6,11 @@ import io
 
 from zonecfg.errors import UnreadableSheet
 from zonecfg.sheets.as_text import unguarded
-from zonecfg.sheets.columns import FormFor, worksheet
+from zonecfg.sheets.columns import FormFor, worksheet_form
 from zonecfg.sheets.raw import MAX_CELL, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
 
 
-def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
+def read(raw: bytes, file: str, form_for: FormFor = worksheet_form) -> RawSheet:
     """Take a CSV sheet apart.
 
     Raises

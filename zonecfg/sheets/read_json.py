@@ -5,11 +5,11 @@ from typing import Any, NoReturn
 
 from zonecfg.errors import UnreadableSheet
 from zonecfg.results.nearest import did_you_mean
-from zonecfg.sheets.columns import FormFor, worksheet
+from zonecfg.sheets.columns import FormFor, worksheet_form
 from zonecfg.sheets.raw import MAX_CELL, RawCell, RawRow, RawSheet, refuse, right_form
 
 
-def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
+def read(raw: bytes, file: str, form_for: FormFor = worksheet_form) -> RawSheet:
     """Take an export apart.
 
     Raises

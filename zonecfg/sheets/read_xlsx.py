@@ -5,7 +5,7 @@ from datetime import date, datetime
 from typing import Any
 
 from zonecfg.errors import UnreadableSheet
-from zonecfg.sheets.columns import Column, FormFor, Table, worksheet
+from zonecfg.sheets.columns import Column, FormFor, SheetTable, worksheet_form
 from zonecfg.sheets.extra import needed
 from zonecfg.sheets.raw import MAX_CELL, Cell, RawCell, RawRow, RawSheet, header_faults, refuse, right_form
 from zonecfg.sheets.workbook import Formula, formulas
@@ -13,7 +13,7 @@ from zonecfg.sheets.workbook import Formula, formulas
 _LONGEST_EXACT = 1e15
 
 
-def read(raw: bytes, file: str, form_for: FormFor = worksheet) -> RawSheet:
+def read(raw: bytes, file: str, form_for: FormFor = worksheet_form) -> RawSheet:
     """Take a workbook apart.
 
     Raises
@@ -69,7 +69,7 @@ def _words(cell: Any) -> str:
     return str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell).strip()
 
 
-def _rows(cells: list[list[Any]], table: Table, computed: frozenset[Formula], faults: list[str]) -> list[RawRow]:
+def _rows(cells: list[list[Any]], table: SheetTable, computed: frozenset[Formula], faults: list[str]) -> list[RawRow]:
     titles = [_words(cell) for cell in cells[1]] if len(cells) > 1 else []
     columns = {column.title: column for column in table.columns}
     wrong = header_faults(

@@ -68,7 +68,7 @@ def natural(thing: str) -> tuple[tuple[int, int, str], ...]:
     return tuple((1, int(part), "") if part.isdigit() else (0, 0, part) for part in re.split(r"([0-9]{1,18})", thing))
 
 
-def place_of(site: Site, room: str | None, faces: float | None, thing: str) -> Place:
+def walk_place(site: Site, room: str | None, faces: float | None, thing: str) -> Place:
     """Where a thing comes on the way: by storey, room, facing and id."""
     home = site.rooms.get(room or "")
     storey = _LAST if home is None or home.storey is None else float(home.storey)
@@ -79,8 +79,8 @@ def actuator_place(site: Site, actuator: str) -> Place:
     """Where an actuator comes on the way."""
     opening = site.openings.get(site.actuators[actuator].opening or "")
     if opening is None:
-        return place_of(site, None, None, actuator)
-    return place_of(site, opening.room, opening.facade_deg, actuator)
+        return walk_place(site, None, None, actuator)
+    return walk_place(site, opening.room, opening.facade_deg, actuator)
 
 
 def _room(site: Site, room: str | None) -> str | None:
@@ -155,7 +155,9 @@ def _groups(figures: Figures) -> Iterable[Row]:
 
 def _sensors(figures: Figures) -> Iterable[Row]:
     site, home = figures.site, figures.topology.controller_of_sensor
-    for key in sorted(site.sensors, key=lambda k: place_of(site, site.sensors[k].room, site.sensors[k].facade_deg, k)):
+    for key in sorted(
+        site.sensors, key=lambda k: walk_place(site, site.sensors[k].room, site.sensors[k].facade_deg, k)
+    ):
         sensor = site.sensors[key]
         yield {
             "id": key,
@@ -170,7 +172,7 @@ def _sensors(figures: Figures) -> Iterable[Row]:
 
 def _controllers(figures: Figures) -> Iterable[Row]:
     site = figures.site
-    for key in sorted(site.controllers, key=lambda key: place_of(site, site.controllers[key].room, None, key)):
+    for key in sorted(site.controllers, key=lambda key: walk_place(site, site.controllers[key].room, None, key)):
         controller = site.controllers[key]
         yield {
             "id": key,

@@ -4,7 +4,7 @@ import io
 from datetime import date, datetime
 from typing import Any
 
-from zonecfg.sheets.columns import Column, Table
+from zonecfg.sheets.columns import Column, SheetTable
 from zonecfg.sheets.extra import needed
 from zonecfg.sheets.sheet import Row, Sheet
 
@@ -74,7 +74,7 @@ def _first(target: Any, sheet: Sheet, formats: dict[str, Any]) -> None:
     target.protect()
 
 
-def _table(target: Any, sheet: Sheet, table: Table, rows: tuple[Row, ...], formats: dict[str, Any]) -> None:
+def _table(target: Any, sheet: Sheet, table: SheetTable, rows: tuple[Row, ...], formats: dict[str, Any]) -> None:
     _identity(target, sheet, 0, formats)
     _page(target, sheet, landscape=True)
     target.freeze_panes(2, 1)
@@ -101,7 +101,7 @@ def _table(target: Any, sheet: Sheet, table: Table, rows: tuple[Row, ...], forma
     target.protect("", {"autofilter": True, "format_columns": True, "format_rows": True, "sort": True})
 
 
-def _lines(table: Table, row: Row) -> int:
+def _lines(table: SheetTable, row: Row) -> int:
     """Lines that the fullest cell of a row takes; two at least, so that a pen finds room."""
     return max(2, *(-(-len(str(row.get(column.key) or "")) // int(column.width)) for column in table.columns))
 

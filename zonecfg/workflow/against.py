@@ -11,11 +11,11 @@ from zonecfg.results.review import AgainstRevision, FileSince
 from zonecfg.workflow.check import Checked, check_state
 from zonecfg.workflow.compare import compare_states, findings_moved
 from zonecfg.workflow.load import Loader, State
-from zonecfg.workflow.paths import Found, find, shown
-from zonecfg.workflow.revisions import Span, lay_out, renamed, repository, span
+from zonecfg.workflow.paths import PlanFile, find, shown_path
+from zonecfg.workflow.revisions import Span, file_renames, lay_out, repository, span
 
 
-class Sides:
+class FolderSides:
     """Both sides of a folder: what stands there, and the same at a revision."""
 
     def __init__(self, folder: Path, revision: str, today: date) -> None:
@@ -38,7 +38,7 @@ class Sides:
                 lay_out(self.top, self.where.after, new_root)
             after = self._side(new_root)
             before = self._side(old_root, everywhere=True)
-        names = renamed(self.top, self.where)
+        names = file_renames(self.top, self.where)
         now_called = {old: new for new, old in names.items()}
         pairs: list[tuple[Checked | None, Checked | None, str | None]] = []
         seen = set()
@@ -67,12 +67,12 @@ class Sides:
             if item.catalogue:
                 continue
             inside = item.path.resolve().relative_to((self.top if root is None else root).resolve()).as_posix()
-            name = item.shown if root is None else shown(self.top / inside, self._folder)
-            found[inside] = check_state(loader.state(Found(item.path, name)), self.today)
+            name = item.shown if root is None else shown_path(self.top / inside, self._folder)
+            found[inside] = check_state(loader.state(PlanFile(item.path, name)), self.today)
         return found
 
 
-def against(sides: Sides) -> tuple[list[Checked], AgainstRevision]:
+def against(sides: FolderSides) -> tuple[list[Checked], AgainstRevision]:
     """Compare every state file with itself at the revision."""
     present, pairs = sides.states()
     files = tuple(_since(before, after, other) for before, after, other in pairs)

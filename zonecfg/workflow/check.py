@@ -13,7 +13,7 @@ from zonecfg.figures import Figures
 from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, summarise
 from zonecfg.results.outcome import Help, Outcome
 from zonecfg.workflow.load import Catalogue, Loader, State
-from zonecfg.workflow.paths import Found, base_of, find
+from zonecfg.workflow.paths import PlanFile, base_of, find
 from zonecfg.workflow.spread import Crew
 
 
@@ -62,7 +62,7 @@ def check(paths: Sequence[Path], today: date, crew: Crew | None = None) -> Outco
     CannotRead
         A path cannot be opened or holds no site file.
     """
-    found: dict[Path, Found] = {}
+    found: dict[Path, PlanFile] = {}
     base = base_of(paths)
     for path in paths:
         for item in find(path, base):
@@ -77,7 +77,7 @@ class _Work(Struct, frozen=True):
     current: Path
     today: date
 
-    def __call__(self, items: Sequence[Found]) -> Outcome:
+    def __call__(self, items: Sequence[PlanFile]) -> Outcome:
         loader = Loader(self.base, self.current)
         checked = [check_state(loader.state(item), self.today) for item in items if not item.catalogue]
         return _found_in(checked, [loader.catalogue(item.path) for item in items if item.catalogue])

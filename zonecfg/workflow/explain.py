@@ -50,7 +50,7 @@ def names() -> dict[str, str]:
 
 
 def _rule(rule_id: str) -> RuleGuide:
-    rule = rules.load(rule_id)
+    rule = rules.rule_set(rule_id)
     if isinstance(rule, FallRule):
         asks = tuple(f"{clause.text}: {_asked(clause.asks, clause.secondary)}" for clause in rule.clauses)
     elif isinstance(rule, VentilationRule):

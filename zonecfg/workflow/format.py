@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from zonecfg.compare.patch import same
+from zonecfg.compare.patch import json_equal
 from zonecfg.document.arrange import arranged
 from zonecfg.document.reader import Document, read
 from zonecfg.errors import CannotWrite
 from zonecfg.model.grammar import grammar
 from zonecfg.workflow.load import shape_findings
-from zonecfg.workflow.paths import Found
-from zonecfg.workflow.rewriting import refuse_faults, rewritten
+from zonecfg.workflow.paths import PlanFile
+from zonecfg.workflow.rewriting import refuse_faults, rewrite_all
 
 
 def format_files(paths: Sequence[Path], *, check: bool = False) -> tuple[list[str], int]:
@@ -37,10 +37,10 @@ def format_files(paths: Sequence[Path], *, check: bool = False) -> tuple[list[st
     CannotWrite
         A file cannot be written, or cannot be put in order without touching what it says.
     """
-    return rewritten(paths, in_order, write=not check)
+    return rewrite_all(paths, formatted, write=not check)
 
 
-def in_order(document: Document, found: Found) -> str:
+def formatted(document: Document, found: PlanFile) -> str:
     """Give a file's text in canonical order.
 
     Raises
@@ -51,6 +51,6 @@ def in_order(document: Document, found: Found) -> str:
     kind = "catalogue" if found.catalogue else "site"
     refuse_faults(document, () if document.data is None else shape_findings(document, kind))
     text = arranged(document, grammar().keys_at)
-    if not same(read(text.encode(), document.file, grammar().as_written).data, document.data):
+    if not json_equal(read(text.encode(), document.file, grammar().as_written).data, document.data):
         raise CannotWrite(f"{document.file}: its keys cannot be put in order without touching their values")
     return text

@@ -9,14 +9,14 @@ from msgspec import Struct
 
 from zonecfg.errors import CannotWrite, UnknownName, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
-from zonecfg.identify.code_words import Code, code
-from zonecfg.identify.found import Found, read_found
-from zonecfg.identify.limits import Limits
+from zonecfg.identify.code_words import RoundCode, code
+from zonecfg.identify.found import OnBus, read_found
+from zonecfg.identify.limits import UnitLimits
 from zonecfg.identify.named import sheet_of_serials
 from zonecfg.identify.observer_sheet import cautions, form_for, form_of, key_of, options_in, sheet_of_rounds
 from zonecfg.identify.resolve_first import faults_of_three
 from zonecfg.identify.rounds import LOOK_S, course, spread
-from zonecfg.identify.seen import Coded, decoded, reports
+from zonecfg.identify.seen import Coded, decoded, reported
 from zonecfg.identify.units import Parting, parting
 from zonecfg.results.identified import LETTERS, Identified, ResolveFirst, Seen, UnitPlan, WindowPlan
 from zonecfg.sheets.filled import recognise
@@ -126,15 +126,15 @@ def _settled(options: Options, raw: RawSheet | None) -> Options:
 
 
 def _planned(
-    figures: Figures, parted: Parting, entries: Sequence[Found], options: Options, *, plan: str, found: str
-) -> tuple[Identified, Code]:
+    figures: Figures, parted: Parting, entries: Sequence[OnBus], options: Options, *, plan: str, found: str
+) -> tuple[Identified, RoundCode]:
     site, levels, distance = figures.site, options.levels or 2, 2 + (options.correct or 0)
     openings = [window.opening for window in parted.windows]
     if levels == 3:
         faults = faults_of_three(figures, parted.windows)
         if faults:
             raise UnreadableSite(f"--levels 3 is for calibrated actuators of wide opening windows; {'; '.join(faults)}")
-    limits = Limits(figures, parted)
+    limits = UnitLimits(figures, parted)
     first = list(parted.first)
     first += [
         ResolveFirst(because=because, ids=ids, how="give the plan a supply that bears it, or read the labels")
@@ -186,12 +186,12 @@ def _planned(
     return answer, words
 
 
-def _decoded(figures: Figures, parted: Parting, answer: Identified, words: Code, raw: RawSheet) -> Seen:
+def _decoded(figures: Figures, parted: Parting, answer: Identified, words: RoundCode, raw: RawSheet) -> Seen:
     form = form_of(len(answer.rounds), answer.levels)
     _same_key(raw, answer.key)
     if not answer.rounds:
         raise UnreadableSheet(f"{raw.file}: of this plan and found list nothing moves, so nothing can have been seen")
-    noted = reports(raw, form, parted.windows, answer.levels)
+    noted = reported(raw, form, parted.windows, answer.levels)
     coded = Coded(
         site=figures.site,
         controllers=figures.topology.controller_of_actuator,

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from zonecfg import schema
 from zonecfg.checks.registry import entries
-from zonecfg.checks.runner import finding
+from zonecfg.checks.runner import placed
 from zonecfg.document.catalogue import OutsideRepository, locate
 from zonecfg.document.limits import MAX_BYTES
 from zonecfg.document.places import Places
@@ -21,7 +21,7 @@ from zonecfg.results.finding import Finding, Problem, Related
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.pointer import join
 from zonecfg.rules.reader import known as known_rules
-from zonecfg.workflow.paths import Found, shown
+from zonecfg.workflow.paths import PlanFile, shown_path
 
 
 class Catalogue(Struct, frozen=True):
@@ -63,7 +63,7 @@ class Loader:
         self._base, self._current = base or Path(), current
         self._catalogues: dict[Path, Catalogue] = {}
 
-    def state(self, found: Found) -> State:
+    def state(self, found: PlanFile) -> State:
         """Read one site file with its catalogues.
 
         Raises
@@ -93,14 +93,14 @@ class Loader:
         findings.extend(_shaped(fault, document) for fault in faults)
         site = build(data, types, _lost(faults).union(*(catalogue.unknown for catalogue in catalogues)))
         for check, problem in _reading_problems(site, data, all_types=all_types):
-            findings.append(finding(entries()[check].check, problem, document.file, document.places))
+            findings.append(placed(entries()[check].check, problem, document.file, document.places))
         return State(document.file, document, site, tuple(findings), tuple(catalogues))
 
     def catalogue(self, path: Path) -> Catalogue:
         """Read a catalogue file, once."""
         real = path.resolve()
         if real not in self._catalogues:
-            name = shown(path, self._base, self._current)
+            name = shown_path(path, self._base, self._current)
             self._catalogues[real] = catalogue_of(read(content(path, name), name, grammar().as_written))
         return self._catalogues[real]
 
@@ -126,7 +126,7 @@ class Loader:
                 message = f"{written} cannot be opened: {error}"
             if message:
                 problem = Problem(at[1:], at, message)
-                findings.append(finding(entries()[check].check, problem, document.file, document.places))
+                findings.append(placed(entries()[check].check, problem, document.file, document.places))
         return list(catalogues.values()), findings
 
 
@@ -199,7 +199,7 @@ def _merged_types(
     return merged, findings
 
 
-def _said_by_type(fault: schema.Fault, data: Mapping[str, Any], types: Mapping[str, Any]) -> bool:
+def _said_by_type(fault: schema.SchemaFault, data: Mapping[str, Any], types: Mapping[str, Any]) -> bool:
     """Whether a field that a thing lacks comes from its type."""
     if fault.missing is None or len(fault.path) != 2 or fault.path[0] not in grammar().typed:
         return False
@@ -208,7 +208,7 @@ def _said_by_type(fault: schema.Fault, data: Mapping[str, Any], types: Mapping[s
     return fault.missing in types.get(section, {}).get(fields.get("type"), {})
 
 
-def _lost(faults: list[schema.Fault]) -> frozenset[str]:
+def _lost(faults: list[schema.SchemaFault]) -> frozenset[str]:
     """What faults make unknown: a section, a thing, or the field of a thing."""
     return frozenset("/".join(_narrowed(fault.path)) for fault in faults if fault.missing is None and fault.path)
 
@@ -236,7 +236,7 @@ def shape_findings(document: Document, kind: str) -> list[Finding]:
     return [_shaped(fault, document) for fault in faults if fault.missing is None]
 
 
-def _shaped(fault: schema.Fault, document: Document) -> Finding:
+def _shaped(fault: schema.SchemaFault, document: Document) -> Finding:
     place = (document.places.of_key(fault.at) if fault.on_key and fault.at else None) or document.places.of(fault.at)
     if fault.missing is not None:
         place = document.places.of_key(fault.at) if fault.at else document.places.of(fault.at)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from zonecfg.errors import CannotRead
 from zonecfg.identify.found import read_found
-from zonecfg.identify.match import match as pair
+from zonecfg.identify.match import matched as pair
 from zonecfg.results.matched import Matched
 from zonecfg.workflow.plan import state_named
 

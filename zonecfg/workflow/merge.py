@@ -9,7 +9,7 @@ from typing import Any
 
 from zonecfg.compare.facts import facts
 from zonecfg.compare.merge import Merged
-from zonecfg.compare.merge import merge as merge_data
+from zonecfg.compare.merge import merged_data as merge_data
 from zonecfg.compare.sets import laid_out
 from zonecfg.compare.tied import Thing, things
 from zonecfg.compare.words import dispute

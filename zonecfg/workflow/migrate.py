@@ -9,8 +9,8 @@ from zonecfg.document.reader import Document, read
 from zonecfg.errors import UnreadableSite
 from zonecfg.model.grammar import grammar
 from zonecfg.model.plan import CATALOGUE_FORMAT, SITE_FORMAT
-from zonecfg.workflow.paths import Found
-from zonecfg.workflow.rewriting import refuse_faults, rewritten
+from zonecfg.workflow.paths import PlanFile
+from zonecfg.workflow.rewriting import refuse_faults, rewrite_all
 
 Step = Callable[[Document], str]
 """One version further: the text of a document of one format made into the text of the next.
@@ -48,10 +48,10 @@ def migrate(paths: Sequence[Path], steps: Mapping[str, Step] = STEPS) -> tuple[l
         A file cannot be written, or cannot be changed by place.
     """
 
-    def make(document: Document, found: Found) -> str:
+    def make(document: Document, found: PlanFile) -> str:
         return migrated(document, CATALOGUE_FORMAT if found.catalogue else SITE_FORMAT, steps)
 
-    return rewritten(paths, make)
+    return rewrite_all(paths, make)
 
 
 def migrated(document: Document, target: str, steps: Mapping[str, Step] = STEPS) -> str:

@@ -18,7 +18,7 @@ _STATES = {"as-designed", "as-commissioned"}
 _SNIFFED = 64 * 1024
 
 
-class Found(Struct, frozen=True):
+class PlanFile(Struct, frozen=True):
     """A file to look at: where it is and how it is called in results."""
 
     path: Path
@@ -28,7 +28,7 @@ class Found(Struct, frozen=True):
     """The state it names, as far as that can be seen without reading all of it."""
 
 
-def shown(path: Path, base: Path, current: Path | None = None) -> str:
+def shown_path(path: Path, base: Path, current: Path | None = None) -> str:
     """Name a file for results: relative to the current folder, else to the path given; forward slashes."""
     for root in (current or Path.cwd(), base):
         full, of = Path(os.path.abspath(path)), Path(os.path.abspath(root))  # noqa: PTH100  (links stay as named)
@@ -54,7 +54,7 @@ def base_of(paths: Sequence[Path]) -> Path:
     return folders[0] if len(folders) == 1 else Path(os.path.commonpath([folder.resolve() for folder in folders]))
 
 
-def find(given: Path, base: Path | None = None) -> list[Found]:
+def find(given: Path, base: Path | None = None) -> list[PlanFile]:
     """List the site files and catalogues that a path means: itself, or all below a folder.
 
     Parameters
@@ -72,14 +72,14 @@ def find(given: Path, base: Path | None = None) -> list[Found]:
     base = base or base_of([given])
     if given.is_file():
         kind, state = _kind_of(given)
-        return [Found(given, shown(given, base), kind == b"catalogue", state)]
+        return [PlanFile(given, shown_path(given, base), kind == b"catalogue", state)]
     if not given.is_dir():
         raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
     found = []
     for path in yaml_files(given):
         kind, state = _kind_of(path)
         if kind is not None:
-            found.append(Found(path, shown(path, base), kind == b"catalogue", state))
+            found.append(PlanFile(path, shown_path(path, base), kind == b"catalogue", state))
     if not any(not item.catalogue for item in found):
         raise CannotRead(
             f"{given.as_posix()}: no site file here or below (one that begins with format: zonecfg-site/1)"

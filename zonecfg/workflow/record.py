@@ -9,7 +9,7 @@ from zonecfg.document.catalogue import OutsideRepository, locate
 from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
 from zonecfg.document.values import with_values
-from zonecfg.document.writer import same
+from zonecfg.document.writer import same_value
 from zonecfg.errors import CannotRead, CannotWrite, UnreadableSheet, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.model.grammar import grammar
@@ -17,13 +17,13 @@ from zonecfg.model.site import Site
 from zonecfg.results.recorded import Recorded
 from zonecfg.sheets.against import against_plan
 from zonecfg.sheets.amend import amendments, blanks, order, value_at
-from zonecfg.sheets.columns import TABLES, FormFor, worksheet
-from zonecfg.sheets.filled import Filled, filled
+from zonecfg.sheets.columns import TABLES, FormFor, worksheet_form
+from zonecfg.sheets.filled import FilledSheet, filled
 from zonecfg.sheets.raw import MAX_BYTES, RawSheet
 from zonecfg.sheets.sheet import Identity
 from zonecfg.sheets.values import Value
 from zonecfg.workflow.load import Loader
-from zonecfg.workflow.paths import Found
+from zonecfg.workflow.paths import PlanFile
 from zonecfg.workflow.plan import plan_of, whole
 from zonecfg.workflow.schemas import pointing
 from zonecfg.workflow.write import spare, write_bytes
@@ -80,7 +80,7 @@ def record(
     old = document.places.text
 
     def said_as_meant(raw: bytes) -> None:
-        if not same(read(raw, document.file, grammar().as_written).data, wanted):
+        if not same_value(read(raw, document.file, grammar().as_written).data, wanted):
             raise CannotWrite(f"{output.as_posix()}: what was written is not what was meant; nothing was kept")
         if stands is not None and output.read_bytes() != old:
             raise CannotWrite(f"{output.as_posix()} was changed by somebody else meanwhile; run it again")
@@ -90,7 +90,7 @@ def record(
     return _told(output, plan, document, found, values, wanted, against, updated=stands is not None)
 
 
-def read_sheet(sheet: Path, form_for: FormFor = worksheet) -> RawSheet:
+def read_sheet(sheet: Path, form_for: FormFor = worksheet_form) -> RawSheet:
     """Read a filled sheet by its suffix.
 
     Raises
@@ -128,7 +128,7 @@ def _standing(output: Path, plan: Site) -> tuple[Document, Site] | None:
     if not output.exists():
         return None
     try:
-        state = Loader().state(Found(output, output.as_posix()))
+        state = Loader().state(PlanFile(output, output.as_posix()))
         site = whole(state)
     except (CannotRead, UnreadableSite) as error:
         raise CannotWrite(f"{output.as_posix()} stands there and is no record to go on with: {error}") from None
@@ -156,7 +156,7 @@ def _told(
     output: Path,
     site: Site,
     document: Document,
-    found: Filled,
+    found: FilledSheet,
     values: dict[str, Value],
     data: Any,
     against: tuple[str, ...],

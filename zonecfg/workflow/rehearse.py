@@ -7,7 +7,7 @@ from msgspec import structs
 
 from zonecfg.errors import CannotRead
 from zonecfg.figures import Figures
-from zonecfg.rehearsal.simulate import rehearse as play
+from zonecfg.rehearsal.simulate import played
 from zonecfg.rehearsal.weather import BadSpell, weather
 from zonecfg.results.rehearsal import RehearsalOutcome
 from zonecfg.results.words import counted
@@ -56,8 +56,8 @@ def rehearse(
         raise CannotRead(f"{path.as_posix()} is a saved copy; a rehearsal needs the whole plant")
     outside = weather(state.site, wet=wet, wind=wind, fail=fail, fire_minute=fire_minute)
     names = {group.id: group.name for group in state.site.groups.values() if group.name}
-    played = play(Figures(state.site), outside, state.file, open_percent)
+    answer = played(Figures(state.site), outside, state.file, open_percent)
     if faults := sum(f.severity == "error" for f in state.findings):
         note = f"the plan has {counted(faults, 'error')} of reading, and what they touch is left out; check tells them"
-        played = structs.replace(played, notes=(note, *played.notes))
-    return RehearsalOutcome(rehearsal=played, names=names)
+        answer = structs.replace(answer, notes=(note, *answer.notes))
+    return RehearsalOutcome(rehearsal=answer, names=names)

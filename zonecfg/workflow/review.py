@@ -16,11 +16,11 @@ from zonecfg.results.tally import SiteTally, most_frequent, site_of, tallied
 from zonecfg.results.way import in_order
 from zonecfg.results.words import counted, listed
 from zonecfg.sheets.progress import progress
-from zonecfg.workflow.against import Sides, against
+from zonecfg.workflow.against import FolderSides, against
 from zonecfg.workflow.check import Checked, check_state, merged, outcome_of
 from zonecfg.workflow.compare import compare_states
 from zonecfg.workflow.load import Loader
-from zonecfg.workflow.paths import Found, find
+from zonecfg.workflow.paths import PlanFile, find
 from zonecfg.workflow.rollback import rollback_states
 from zonecfg.workflow.spread import Crew
 
@@ -59,7 +59,7 @@ def review(folder: Path, today: date, *, revision: str | None = None) -> Review:
     if revision is None:
         checked = _read(find(folder), Loader(folder), today)
     else:
-        checked, since = against(Sides(folder, revision, today))
+        checked, since = against(FolderSides(folder, revision, today))
     return page_of(checked, today, since)
 
 
@@ -118,14 +118,14 @@ class _Work(Struct, frozen=True):
     current: Path
     today: date
 
-    def __call__(self, sites: Sequence[tuple[str, list[Found]]]) -> dict[str, Review]:
+    def __call__(self, sites: Sequence[tuple[str, list[PlanFile]]]) -> dict[str, Review]:
         loader = Loader(self.base, self.current)
         return {site: page_of(_read(items, loader, self.today), self.today) for site, items in sites}
 
 
 def _since(folder: Path, today: date, revision: str) -> dict[str, Review]:
     """Review each site with what changed in it; git is asked once for all of them."""
-    checked, since = against(Sides(folder, revision, today))
+    checked, since = against(FolderSides(folder, revision, today))
     states: dict[str, list[Checked]] = {}
     for state in checked:
         states.setdefault(site_of(state.state.file), []).append(state)
@@ -142,8 +142,8 @@ def _since(folder: Path, today: date, revision: str) -> dict[str, Review]:
     return found
 
 
-def _by_site(items: Iterable[Found]) -> dict[str, list[Found]]:
-    sites: dict[str, list[Found]] = {}
+def _by_site(items: Iterable[PlanFile]) -> dict[str, list[PlanFile]]:
+    sites: dict[str, list[PlanFile]] = {}
     for item in items:
         if not item.catalogue:
             sites.setdefault(site_of(item.shown), []).append(structs.replace(item, path=item.path.absolute()))
@@ -155,7 +155,7 @@ def _needs_folder(folder: Path) -> None:
         raise CannotRead(f"{folder.as_posix()}: review takes a site folder; check takes a file")
 
 
-def _read(items: Iterable[Found], loader: Loader, today: date) -> list[Checked]:
+def _read(items: Iterable[PlanFile], loader: Loader, today: date) -> list[Checked]:
     return [check_state(loader.state(item), today) for item in items if not item.catalogue]
 
 

@@ -149,7 +149,7 @@ def lay_out(top: Path, commit: str, into: Path) -> None:
     (into / ".git").mkdir(exist_ok=True)  # the outermost folder a catalogue may lie in
 
 
-def renamed(top: Path, where: Span) -> dict[str, str]:
+def file_renames(top: Path, where: Span) -> dict[str, str]:
     """Files that have another name now: new name to old, both from the top of the repository."""
     sides = [where.before] if where.after is None else [where.before, where.after]
     parts = git(top, "diff", "--name-status", "--find-renames", "--diff-filter=R", "-z", *sides).split(b"\0")

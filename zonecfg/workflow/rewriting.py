@@ -9,14 +9,14 @@ from zonecfg.model.grammar import grammar
 from zonecfg.results.finding import Finding
 from zonecfg.results.words import counted
 from zonecfg.workflow.load import content
-from zonecfg.workflow.paths import Found, base_of, find
+from zonecfg.workflow.paths import PlanFile, base_of, find
 from zonecfg.workflow.write import write_bytes
 
-Make = Callable[[Document, Found], str]
+Make = Callable[[Document, PlanFile], str]
 """The new text of a file; raises where it cannot be made."""
 
 
-def rewritten(paths: Sequence[Path], make: Make, *, write: bool = True) -> tuple[list[str], int]:
+def rewrite_all(paths: Sequence[Path], make: Make, *, write: bool = True) -> tuple[list[str], int]:
     """Rewrite every site file and catalogue that paths mean.
 
     Parameters

@@ -17,7 +17,7 @@ from zonecfg.figures.moves import figure_moves
 from zonecfg.model.site import Site
 from zonecfg.results.change import FigureMove, FindingsMoved
 from zonecfg.results.way import RollbackOutcome, Ways
-from zonecfg.rollback.ranking import QUESTIONS, ranking
+from zonecfg.rollback.ranking import QUESTIONS, ranked
 from zonecfg.rollback.targets import Copy
 from zonecfg.rollback.ways import Judge, ways
 from zonecfg.workflow.check import Checked, check_state, helps
@@ -85,7 +85,7 @@ def rollback_states(
         _judge_against(now, today),
         _minutes(None) if minutes is None else minutes,
     )
-    answer = Ways(now=now.state.file, ways=tuple(laid_out), ranking=tuple(ranking(laid_out)), questions=QUESTIONS)
+    answer = Ways(now=now.state.file, ways=tuple(laid_out), ranking=tuple(ranked(laid_out)), questions=QUESTIONS)
     told = [f for way in laid_out for f in (*way.findings.introduced, *way.findings.cleared)]
     return RollbackOutcome(ways=answer, help=helps(told))
 

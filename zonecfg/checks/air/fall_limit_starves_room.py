@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.fall_limit import at_fall_limit
-from zonecfg.figures.rulings import caveat, named
+from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import figure, listed
@@ -36,7 +36,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong: the real free area counts, and what the ventilation rule counts by angle."""
-    rule, falls = named(site, "ventilation", VentilationRule), figures.falls
+    rule, falls = rule_named(site, "ventilation", VentilationRule), figures.falls
     if isinstance(rule, Unknown) or isinstance(falls, Unknown):
         yield from (reason for reason in (rule, falls) if isinstance(reason, Unknown))
         return

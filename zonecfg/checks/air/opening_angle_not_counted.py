@@ -19,7 +19,7 @@ from math import ceil, radians, sin
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.rulings import caveat, named
+from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -36,7 +36,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    rule = named(site, "ventilation", VentilationRule)
+    rule = rule_named(site, "ventilation", VentilationRule)
     if isinstance(rule, Unknown):
         yield rule
         return

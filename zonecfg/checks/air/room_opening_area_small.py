@@ -19,7 +19,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.rulings import caveat, named
+from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import figure
@@ -35,7 +35,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    rule = named(site, "ventilation", VentilationRule)
+    rule = rule_named(site, "ventilation", VentilationRule)
     if isinstance(rule, Unknown):
         yield rule
         return

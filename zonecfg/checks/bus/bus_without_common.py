@@ -18,7 +18,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.common import without_common
+from zonecfg.figures.zero_volt import without_common
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed

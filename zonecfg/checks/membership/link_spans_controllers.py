@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
+from zonecfg.graph.topology import hears, sharing
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
@@ -38,20 +39,21 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield Unknown("it is not known what a cable joins or carries", site.cables_unread)
     if site.links_unread:
         yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
+    shared = sharing(site)
     controller_of = figures.topology.controller_of_sensor
     for sensor, groups in site.links.items():
         if sensor not in site.sensors:
             continue
-        hears = controller_of.get(sensor)
+        at = controller_of.get(sensor)
         for index, group in enumerate(groups):
             if group not in site.groups or group in groups[:index]:
                 continue
             home = figures.topology.controller_of_group.get(group)
-            if hears is None or home is None:
+            if at is None or home is None:
                 yield Unknown("the controller of the sensor or of the group is not known", (f"{sensor}/{group}",))
                 continue
-            both = [site.controllers[c] for c in (hears, home) if c in site.controllers]
-            if hears == home or all(c.shares_sensors for c in both):
+            both = [site.controllers[c] for c in (at, home) if c in site.controllers]
+            if hears(home, at, shared):
                 continue
             if lost := next((u for c in both if (u := unread(site, "controllers", c.id, "shares_sensors"))), None):
                 yield lost
@@ -59,5 +61,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 yield Problem(
                     f"links/{sensor}/{group}",
                     join("links", sensor, index),
-                    f"{sensor} reports to {hears}, and {group} belongs to {home}, which does not hear it",
+                    f"{sensor} reports to {at}, and {group} belongs to {home}, which does not hear it",
                 )

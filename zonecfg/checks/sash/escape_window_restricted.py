@@ -18,7 +18,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.rulings import caveat, named
+from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.figures.unread import unread
 from zonecfg.model.building import Opening
 from zonecfg.model.site import Site
@@ -35,7 +35,7 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    rule = named(site, "escape", EscapeRule)
+    rule = rule_named(site, "escape", EscapeRule)
     for opening in site.openings.values():
         lost = unread(site, "openings", opening.id, "escape", "hand_release", "limit_by")
         if lost is not None:

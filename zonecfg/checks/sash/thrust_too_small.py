@@ -21,7 +21,7 @@ from math import ceil
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.thrust import left_out, says
+from zonecfg.figures.thrust import left_out, need_words
 from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -46,7 +46,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"openings/{key}",
                 site.at("actuators", need.actuator, "thrust_n"),
-                f"{says(site, opening, sash, need)}; {need.actuator} {verb} {need.has_n:g} N: "
+                f"{need_words(site, opening, sash, need)}; {need.actuator} {verb} {need.has_n:g} N: "
                 f"{ceil(need.each_n)} N each or {enough} such actuators would do{left_out(opening, sash)}",
             )
         elif thrust.unknown is not None:

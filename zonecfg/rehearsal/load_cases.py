@@ -10,7 +10,7 @@ from zonecfg.results.words import listed
 _AT_REST = "at rest"
 
 
-class Load:
+class LoadCases:
     """Gathers load cases and gives the largest currents and the lowest voltage."""
 
     def __init__(self, figures: Figures) -> None:
