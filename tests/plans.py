@@ -1,14 +1,13 @@
 """Small plans as data, and what checks say of them, without files.
 
-``worst_cases`` is a second, plain reading of how events load the supplies; it knows nothing of the program's own.
+``moving_sets`` is a plain reading of what may move together; it knows nothing of the program's own.
 """
 
 from __future__ import annotations
 
 import copy
-import itertools
-from fractions import Fraction
-from typing import Any
+from itertools import combinations, pairwise, product
+from typing import TYPE_CHECKING, Any
 
 import yaml
 from marked_examples import ROOT
@@ -20,6 +19,9 @@ from zonecfg.model.build import build
 from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 Data = dict[str, Any]
 
@@ -103,7 +105,7 @@ def line(*nodes: str, carries: list[str] | None = None, length_m: float = 5) -> 
         f"K-{number}-{one}-{other}": {
             "from": one, "to": other, "length_m": length_m, "type": "pair", "carries": carries or ["power", "bus"],
         }
-        for number, (one, other) in enumerate(itertools.pairwise(nodes))
+        for number, (one, other) in enumerate(pairwise(nodes))
     }  # fmt: skip
 
 
@@ -144,42 +146,33 @@ def changed(data: Data, changes: list[str]) -> Data:
     return data
 
 
-def worst_cases(data: Data, supply_ohm: dict[str, float]) -> list[tuple[str, dict[str, float]]]:
-    """Give every event with the current that everything draws in it [A], as the format's paragraph on power says.
+def moving_sets(data: Data) -> Iterator[frozenset[str]]:
+    """Give every set of actuators that may move together: of each controller any sashes, as many as it moves at once.
 
-    Every actuator must have a supply and a controller of its own naming. ``supply_ohm`` settles ties.
+    Every actuator names its controller. Grows as two to the number of sashes: for small sites.
     """
-    events = [("all close", list(data["actuators"]))]
-    for sensor in sorted(data.get("sensors", {})):
-        members = [a for group in data.get("links", {}).get(sensor, ()) for a in data["groups"][group]["actuators"]]
-        if members:
-            events.append((f"{sensor} closes its groups", members))
-    events += [(f"group {group} closes", data["groups"][group]["actuators"]) for group in sorted(data["groups"])]
-    cases = []
-    for name, members in events:
-        loads = {c: fields(data, "controllers", c)["idle_a"] for c in data["controllers"]}
-        loads |= {s: fields(data, "sensors", s)["running_a"] for s in data.get("sensors", {})}
-        loads |= {a: fields(data, "actuators", a)["idle_a"] for a in data["actuators"]}
-        for controller in data["controllers"]:
-            mine = [a for a in dict.fromkeys(members) if data["actuators"][a]["controller"] == controller]
-            for sash in _first_sashes(data, mine, fields(data, "controllers", controller), supply_ohm):
-                loads |= {a: _moving_a(data, a) for a in mine if data["actuators"][a]["opening"] == sash}
-        cases.append((name, loads))
-    return cases
+    choices = []
+    for controller in data["controllers"]:
+        sashes: dict[str, list[str]] = {}
+        for actuator, own in data["actuators"].items():
+            if own["controller"] == controller:
+                sashes.setdefault(own["opening"], []).append(actuator)
+        most = fields(data, "controllers", controller).get("moves_at_once", len(sashes))
+        choices.append([c for n in range(min(most, len(sashes)) + 1) for c in combinations(sashes.values(), n)])
+    for chosen in product(*choices):
+        yield frozenset(actuator for sashes in chosen for sash in sashes for actuator in sash)
 
 
-def _moving_a(data: Data, actuator: str) -> float:
+def drawn(data: Data, moving: frozenset[str]) -> dict[str, float]:
+    """Give what everything draws while some actuators move [A]."""
+    loads = {c: fields(data, "controllers", c)["idle_a"] for c in data["controllers"]}
+    loads |= {s: fields(data, "sensors", s)["running_a"] for s in data.get("sensors", {})}
+    return loads | {
+        a: moving_a(data, a) if a in moving else fields(data, "actuators", a)["idle_a"] for a in data["actuators"]
+    }
+
+
+def moving_a(data: Data, actuator: str) -> float:
+    """Give the larger of peak and running current [A]."""
     kind = fields(data, "actuators", actuator)
     return max((kind[name] for name in ("peak_a", "running_a") if name in kind), default=None)
-
-
-def _first_sashes(data: Data, actuators: list[str], controller: Data, supply_ohm: dict[str, float]) -> list[str]:
-    """Largest current first, then the larger resistance, then by id; currents as exact decimals."""
-
-    def rank(sash: str) -> tuple[Fraction, float, str]:
-        there = [a for a in actuators if data["actuators"][a]["opening"] == sash]
-        amps = sum((Fraction(str(_moving_a(data, a))) for a in there), Fraction(0))
-        return -amps, -round(max(supply_ohm[a] for a in there), 9), sash
-
-    sashes = sorted({data["actuators"][a]["opening"] for a in actuators}, key=rank)
-    return sashes[: controller.get("moves_at_once", len(sashes))]

@@ -211,9 +211,9 @@ class TestRestrictor:
     def weak(self, data):
         return problems(data, "restrictor-strength-unknown")
 
-    @pytest.mark.parametrize(("hold", "found"), [(250, 0), (249.9, 1), (None, 1)])
+    @pytest.mark.parametrize(("hold", "found"), [(251, 0), (250, 1), (249.9, 1), (None, 1)])
     def test_against_250_n(self, hold, found):
-        """ABCB guide to D3D29: a restrictor that resists 250 N."""
+        """ABCB guide to D3D29: a restrictor that resists 250 N; at the edge, where a chain at the edge has cos(a/2) of it."""
         data = window(NCC)
         data["types"]["actuators"]["chain"]["hold_n"] = hold
         if hold is None:

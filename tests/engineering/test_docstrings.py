@@ -1,14 +1,18 @@
 """Every formula says its units, its range, its errors and its source."""
 
 import ast
+import doctest
 import importlib
 import inspect
 import pkgutil
 import re
 import textwrap
+from collections import Counter
+from pathlib import Path
 
 import pytest
 
+import zonecfg
 import zonecfg.engineering
 
 SECTION = re.compile(r"^(\w+)\n-+\n", re.MULTILINE)
@@ -99,3 +103,28 @@ def test_a_careless_docstring_is_noticed():
         "a unit in Returns",
         "Raises",
     ]
+
+
+def test_every_formula_shows_a_number_that_is_true():
+    """Examples of docstrings are run: published numbers where there are some."""
+    finder = doctest.DocTestFinder(exclude_empty=False)
+    told = set()
+    for module in pkgutil.iter_modules(zonecfg.engineering.__path__, "zonecfg.engineering."):
+        for test in finder.find(importlib.import_module(module.name)):
+            outcome = doctest.DocTestRunner().run(test)
+            assert not outcome.failed, test.name
+            told |= {test.name} if outcome.attempted else set()
+    formulas = {name for name, thing in ALL.items() if inspect.isfunction(thing) and name.count(".") == 3}
+    assert formulas - told == set()
+
+
+def test_every_formula_is_used():
+    """No function of the package's formulas lives for its tests alone."""
+    used = Counter()
+    for path in Path(zonecfg.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            used.update(
+                [node.id] if isinstance(node, ast.Name) else [node.attr] if isinstance(node, ast.Attribute) else []
+            )
+    formulas = {thing.__name__ for name, thing in ALL.items() if inspect.isfunction(thing) and name.count(".") == 3}
+    assert {name for name in formulas if not used[name]} == set()

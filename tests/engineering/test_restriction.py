@@ -1,7 +1,5 @@
 """The stroke that keeps a gap."""
 
-import math
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -33,23 +31,3 @@ def test_no_larger_whole_stroke_stops_the_sphere(hinge, width, height, hold, sph
     assert sash.sash_opening(hinge, width, height, stroke, radius).gap_mm < sphere
     more = sash.sash_opening(hinge, width, height, stroke + 1, radius)
     assert more is None or more.gap_mm >= sphere
-
-
-@LAW
-@given(hinges, sides_mm, sides_mm, shares, shares)
-def test_stroke_for_gap_is_the_inverse(hinge, width, height, hold, travel):
-    swing, _, radius = sash.levers(hinge, width, height)
-    radius *= hold
-    gap = travel * 2 * swing
-    stroke = restriction.stroke_for_gap(hinge, width, height, gap, radius)
-    assert sash.edge_gap(stroke, swing, radius) == pytest.approx(gap)
-    assert stroke == pytest.approx(2 * radius * math.sin(math.asin(min(gap / (2 * swing), 1))))
-
-
-def test_no_such_gap():
-    """The edge of a sash 500 mm high is at most 1000 mm from its frame, turned over by 180°."""
-    assert restriction.stroke_for_gap("top-hung", 900, 500, 1000) == 1000
-    assert restriction.stroke_for_gap("top-hung", 900, 500, 1001) is None
-    for wrong in (restriction.stroke_for_gap, restriction.largest_stroke_below_gap):
-        with pytest.raises(ValueError, match="-1"):
-            wrong("top-hung", 900, 500, -1)

@@ -30,12 +30,6 @@ def test_areas_of_a_published_opening(hinge, angle_deg, geometric_m2, equivalent
         assert opening.angle_deg == pytest.approx(angle_deg, abs=0.0005)
 
 
-def test_tilted_area_of_a_published_opening():
-    """RWTH-EBC AixLib e5df9a8d, stored results: CEN/TR 16798-8, 1.0 × 1.5 m, chord 0.50 m."""
-    angle = sash.opening_angle(500, 1500)
-    assert sash.tilted_area(1.5, angle) == pytest.approx(0.4723833203, rel=SINGLE)
-
-
 def test_clerestory_worked_by_hand():
     """Own arithmetic: 1200 × 700, 300 mm at the edge; sin(a/2) = 3/14, so sin(a) = 2·(3/14)·√187/14."""
     opening = sash.sash_opening("top-hung", 1200, 700, 300)
@@ -121,7 +115,6 @@ def test_mass_of_glass():
         lambda: sash.levers("top-hung", 1200, 700, 0),
         lambda: sash.opening_angle(-1, 700),
         lambda: sash.opening_angle(1, 0),
-        lambda: sash.tilted_area(1, 91),
     ],
 )
 def test_refused(wrong):

@@ -1,7 +1,5 @@
 """Wind pressure and Beaufort's scale."""
 
-import math
-
 import pytest
 
 from zonecfg.engineering import wind
@@ -14,21 +12,3 @@ def test_dynamic_pressure():
     assert wind.dynamic_pressure(10) == pytest.approx(61.25, abs=0.005)
     assert 2 * wind.dynamic_pressure(10) == pytest.approx(122.5, abs=0.05)
     assert wind.dynamic_pressure(0) == 0
-
-
-@pytest.mark.parametrize(("number", "bound"), list(enumerate(LOWER_BOUNDS, 1)))
-def test_beaufort(number, bound):
-    """Beaufort scale, lower bounds in m/s: reached at the bound, not just under it."""
-    assert wind.beaufort(bound) == number
-    assert wind.beaufort(math.nextafter(bound, 0)) == number - 1
-
-
-def test_ends_of_the_scale():
-    assert wind.beaufort(0) == 0
-    assert wind.beaufort(90) == 12
-
-
-def test_refused():
-    for wrong in (wind.beaufort, wind.dynamic_pressure):
-        with pytest.raises(ValueError, match="-1"):
-            wrong(-1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any
 
 from clean_sites import SPHERE_MM, actuators_of, sash
@@ -127,7 +128,9 @@ def hold_not_given(data: Data, chance: random.Random) -> Planted:
 
 @just_avoids("restrictor-strength-unknown")
 def holds_enough(data: Data, chance: random.Random) -> Planted:
-    _hold(data, chance, 250)
+    opening, actuator = _hold(data, chance, 250)
+    half = data["actuators"][actuator]["stroke_mm"] / (2 * sash(data, opening)["height_mm"])
+    data["actuators"][actuator]["hold_n"] = 250.01 / math.sqrt(1 - half * half)
     return NOTHING
 
 

@@ -134,7 +134,9 @@ def below_a_right_angle(data: Data, chance: random.Random) -> Planted:
 def _strength(data: Data, chance: random.Random, part: float) -> tuple[str, list[str]]:
     """Give the actuators of a wall sash the force it needs, divided by a part of it."""
     wide = [
-        o for o in data["openings"] if in_wall(data, o) and data["actuators"][moved(data, o)[0]]["stroke_mm"] >= 240
+        o
+        for o, own in data["openings"].items()
+        if in_wall(data, o) and data["actuators"][moved(data, o)[0]]["stroke_mm"] >= 240 and not own.get("smoke_vent")
     ]
     opening = pick(chance, wide)
     kind, actuators = sash(data, opening), moved(data, opening)
@@ -143,7 +145,7 @@ def _strength(data: Data, chance: random.Random, part: float) -> tuple[str, list
     pressure_pa = 0.5 * 1.225 * data["site"]["wind_m_s"] ** 2
     weight_n = kind["sash_mass_kg"] * 9.81 * stroke_m / (2 * length_m)
     wind_n = pressure_pa * width_m * length_m / (2 * math.cos(math.asin(stroke_m / (2 * length_m))))
-    seal_n = kind["seal_n_per_m"] * 2 * (width_m + length_m)
+    seal_n = kind["seal_n_per_m"] * (width_m + length_m)  # its moments about the hinge, over the sash
     open_n = weight_n + wind_n
     # With the seal the sash has at most 5 mm of weight: the far end of the travel must be the harder one.
     needs(open_n > 1.05 * (seal_n + wind_n))

@@ -70,15 +70,16 @@ def test_a_renamed_thing_keeps_its_figures():
 def test_words_move_too():
     """The event of a supply's peak is a figure in words."""
     before = powered()
-    before |= {"sensors": {"R-1": {"type": "plate"}}, "controllers": {"C-1": {"type": "hall", "moves_at_once": 1}}}
+    before |= {"controllers": {"C-1": {"type": "hall", "moves_at_once": 1}}}
+    before["openings"]["W-2"] = {"type": "sash", "room": "room", "smoke_vent": True}
+    before["openings"]["W-1"]["smoke_vent"] = True
     before["actuators"]["A-1"]["controller"] = "C-1"
+    before["actuators"]["A-2"] = {"type": "chain", "opening": "W-2", "peak_a": 5, "controller": "C-1", "stroke_mm": 250}
+    before["groups"]["H"] = {"actuators": ["A-2"]}
+    before["cables"]["K-9"] = {"from": "A-1", "to": "A-2", "length_m": 5, "type": "pair", "carries": ["power"]}
     after = copy.deepcopy(before)
-    after["openings"]["W-2"] = {"type": "sash", "room": "room"}
-    after["actuators"]["A-2"] = {"type": "chain", "opening": "W-2", "peak_a": 5, "controller": "C-1", "stroke_mm": 250}
-    after["groups"]["H"] = {"actuators": ["A-2"]}
-    after["supplies"]["PS-2"] = {"type": "psu"}
-    after["cables"]["K-9"] = {"from": "PS-2", "to": "A-2", "length_m": 5, "type": "pair", "carries": ["power"]}
-    assert moved(before, after)["supplies", "PS-1", "peak_event"] == ("all close", "group G closes")
+    after["controllers"]["C-1"]["fire_moves_at_once"] = 2
+    assert moved(before, after)["supplies", "PS-1", "peak_event"] == ("all close", "the fire command comes")
 
 
 @given(site_pairs())

@@ -105,6 +105,7 @@ def test_every_unit_in_a_key_is_the_unit_of_the_field():
         "n_per_m": "N/m", "mm_s": "mm/s", "m_s": "m/s", "mm2": "mm²", "m2": "m²", "mm": "mm", "m": "m", "kg": "kg",
         "n": "N",
         "v": "V", "a": "A", "s": "s", "minutes": "min", "deg": "°", "c": "°C", "ohm": "Ω", "percent": "%",
+        "ah": "Ah", "h": "h", "kpa": "kPa",
     }  # fmt: skip
     wrong = []
     for part, node in grammar().parts.items():

@@ -5,7 +5,7 @@ conductances. Everything added is positive, so no digits cancel, whatever the sp
 """
 
 import heapq
-from collections.abc import Collection, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from math import isfinite
 from typing import Generic, TypeVar
 
@@ -30,6 +30,10 @@ def refuse_stranded(loads: Mapping[N, float], fed: Collection[N]) -> None:
     References
     ----------
     Kirchhoff's current law has no answer for such a node.
+
+    Examples
+    --------
+    >>> refuse_stranded({"a": 1.0}, {"a", "supply"})
     """
     for node, amp in loads.items():
         if amp and node not in fed:
@@ -209,56 +213,3 @@ class Mesh(Generic[N]):
             for place, amp in zip(places, inner.currents(within), strict=True):
                 currents[place] = amp
         return currents
-
-    def source_resistances(self) -> dict[N, float]:
-        """Resistance between the source and every node it feeds.
-
-        Costs as much as building: the diagonal of the inverse needs only what the elimination touched.
-
-        Returns
-        -------
-        dict[N, float]
-            Node to the voltage it would lose a drawn ampere [ohm].
-
-        References
-        ----------
-        Takahashi, Fagan and Chen (1973), selected inversion of a sparse matrix.
-        """
-        inverse: list[dict[int, float]] = [{} for _ in range(len(self._steps) + 1)]
-        for k, total, around in reversed(self._steps):
-            for i, _ in around:
-                shared = sum(g * inverse[i].get(j, 0.0) for j, g in around) / total
-                inverse[k][i] = inverse[i][k] = shared
-            inverse[k][k] = (1 + sum(g * inverse[k][i] for i, g in around)) / total
-        return {node: inverse[number].get(number, 0.0) for node, number in self._number.items()}
-
-    def worst_drops(self, cases: Iterable[Mapping[N, float]]) -> dict[N, tuple[float, int]]:
-        """Largest voltage drop at every node over many load cases; each case costs a whole solution.
-
-        Parameters
-        ----------
-        cases : Iterable[Mapping[N, float]]
-            For each case the current drawn at its nodes [A], 0 and more.
-
-        Returns
-        -------
-        dict[N, tuple[float, int]]
-            Node to its largest drop [V] and the number of the first case that gives it; -1 if none drops any.
-
-        Raises
-        ------
-        ValueError
-            A load is negative, or a node that draws current has no path to the source.
-
-        References
-        ----------
-        Nodal analysis.
-        """
-        worst = [(0.0, -1)] * (len(self._steps) + 1)
-        for case, loads in enumerate(cases):
-            if min(loads.values(), default=0.0) < 0:
-                raise ValueError("a load is negative")
-            for number, drop in enumerate(self._drops(loads)):
-                if drop > worst[number][0]:
-                    worst[number] = drop, case
-        return {node: worst[number] for node, number in self._number.items()}

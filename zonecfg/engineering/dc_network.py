@@ -5,7 +5,7 @@ name. A cable is (node, node, ohm), its resistance there and back; 0 ohm is allo
 the source carry nothing, and their nodes are absent from the answers.
 """
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from math import isfinite
 from typing import Generic, TypeVar
 
@@ -120,77 +120,6 @@ class Tree(Generic[N]):
             currents[number] = inflow[place] if forward else -inflow[place]
         return currents
 
-    def source_resistances(self) -> dict[N, float]:
-        """Resistance between the source and every node it feeds.
-
-        Returns
-        -------
-        dict[N, float]
-            Node to the sum of its path [ohm].
-
-        References
-        ----------
-        Series resistances.
-        """
-        total = [0.0] * len(self.nodes)
-        for place in range(1, len(total)):
-            total[place] = total[self._parent[place]] + self._ohm[place]
-        return dict(zip(self.nodes, total, strict=True))
-
-    def worst_drops(self, cases: Iterable[Mapping[N, float]]) -> dict[N, tuple[float, int]]:
-        """Largest voltage drop at every node over many load cases, each of a few loads.
-
-        A case of k nodes on the paths between source and loads costs k·log(k): beyond those paths no voltage
-        is lost. Loads common to all cases (standby currents) are better left out and their drop added
-        afterwards: drops add.
-
-        Parameters
-        ----------
-        cases : Iterable[Mapping[N, float]]
-            For each case the current drawn at its nodes [A], 0 and more.
-
-        Returns
-        -------
-        dict[N, tuple[float, int]]
-            Node to its largest drop [V] and the number of the first case that gives it; -1 if none drops any.
-
-        Raises
-        ------
-        ValueError
-            A load is negative, or a node that draws current has no path to the source.
-
-        References
-        ----------
-        Kirchhoff's laws; superposition.
-        """
-        parent, ohm = self._parent, self._ohm
-        worst = [0.0] * len(self.nodes)
-        by = [-1] * len(self.nodes)
-        for number, loads in enumerate(cases):
-            refuse_stranded(loads, self._place)
-            flow: dict[int, float] = {}
-            for node, amp in loads.items():
-                if amp < 0:
-                    raise ValueError(f"the load {amp} A at {node} is negative")
-                place = self._place.get(node, 0)
-                flow[place] = amp
-                while place and (place := parent[place]) not in flow:
-                    flow[place] = 0.0
-            order = sorted(flow)
-            for place in reversed(order):
-                if place:
-                    flow[parent[place]] += flow[place]
-            flow[0] = 0.0
-            for place in order:
-                flow[place] = drop = flow[parent[place]] + flow[place] * ohm[place]
-                if drop > worst[place]:
-                    worst[place], by[place] = drop, number
-        for place in range(1, len(worst)):
-            above = parent[place]
-            if worst[above] > worst[place] or (worst[above] == worst[place] and 0 <= by[above] < by[place]):
-                worst[place], by[place] = worst[above], by[above]
-        return {node: (worst[place], by[place]) for place, node in enumerate(self.nodes)}
-
     def _inflow(self, loads: Mapping[N, float]) -> list[float]:
         """Sum the current into every node through its parent's cable."""
         refuse_stranded(loads, self._place)
@@ -226,42 +155,15 @@ def network(cables: Sequence[tuple[N, N, float]], source: N) -> Tree[N] | Mesh[N
     References
     ----------
     Kirchhoff's laws.
+
+    Examples
+    --------
+    Two cables of 1 ohm in a row and 2 A at the end: 2 V lost in each.
+
+    >>> network([("supply", "a", 1.0), ("a", "b", 1.0)], "supply").voltages({"b": 2.0}, 24.0)["b"]
+    20.0
     """
     try:
         return Tree(cables, source)
     except ValueError:
         return Mesh(cables, source)
-
-
-def solve(
-    cables: Sequence[tuple[N, N, float]], loads: Mapping[N, float], source: N, source_v: float
-) -> tuple[dict[N, float], list[float]]:
-    """Solve one load case of a network.
-
-    Parameters
-    ----------
-    cables : Sequence[tuple[N, N, float]]
-        From, to and resistance there and back [ohm], 0 and more.
-    loads : Mapping[N, float]
-        Current drawn at each node [A].
-    source : N
-        The node that feeds all others [-].
-    source_v : float
-        Voltage of the source [V].
-
-    Returns
-    -------
-    tuple[dict[N, float], list[float]]
-        Node to voltage [V], and the current of each cable from its first node to its second [A].
-
-    Raises
-    ------
-    ValueError
-        A resistance that is negative or not finite, or a node that draws current has no path to the source.
-
-    References
-    ----------
-    Kirchhoff's laws.
-    """
-    built = network(cables, source)
-    return built.voltages(loads, source_v), built.currents(loads)

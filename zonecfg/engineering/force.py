@@ -1,12 +1,13 @@
 """Forces along the chain of an actuator that moves a hinged sash.
 
-The chain lies along the chord from the frame to the point it moves, so at the angle a its lever is
-r·cos(a/2). Weight turns the sash by m·g·(L/2)·k(a). For every hinge and direction k has one form,
+The chain lies along the chord from the frame to the point it moves, r from the hinge axis. At the angle a that chord
+makes an angle of 90° - a/2 with the sash, so its lever about the hinge is r·cos(a/2), and a moment M takes the force
+M/(r·cos(a/2)). Weight turns the sash by m·g·(L/2)·k(a). For every hinge and direction k has one form,
 
     k(a) = u·sin(β)·cos(a) + v·cos(β)·sin(a),    β = 90° - pitch
 
-with u and v each -1, 0 or 1: `SIGNS`. Positive resists opening. A centre pivot is balanced: no weight,
-no wind.
+with u and v each -1, 0 or 1: `SIGNS`. Positive resists opening. A centre pivot is balanced: no weight, and of the wind
+only the difference between its halves.
 """
 
 import math
@@ -14,6 +15,7 @@ from typing import NamedTuple
 
 G_M_S2 = 9.81
 SEAL_MM = 5.0
+"""Gap at the closing edge within which the seal is still pressed [mm]."""
 
 SIGNS: dict[tuple[str, str], tuple[int, int]] = {
     ("top-hung", "outward"): (1, 1),
@@ -64,6 +66,9 @@ def weight_force(
 ) -> float:
     """Force that the weight of a uniform sash puts on the chain.
 
+    The centre of gravity lies L/2 from the hinge. The way it moves as the sash opens has an upward share k(a); by
+    virtual work the moment is m·g·(L/2)·k(a), and the chain meets it at its lever.
+
     Parameters
     ----------
     hinge : str
@@ -94,6 +99,13 @@ def weight_force(
     References
     ----------
     Moments about the hinge; g = 9.81 m/s², the value of the published lever example it is tested against.
+
+    Examples
+    --------
+    A published lever: 50 kg with the centre of gravity at 0.8 m, lifted by two struts at 0.25 m, 784.8 N each.
+
+    >>> round(weight_force("top-hung", "outward", 50, 1600, 0, pitch_deg=0, actuator_at_mm=250) / 2, 1)
+    784.8
     """
     u, v = _signs(hinge, opens)
     angle, slope = math.radians(angle_deg), math.radians(90 - pitch_deg)
@@ -113,8 +125,8 @@ def wind_force(
 ) -> float:
     """Force that wind, square to the sash, puts on the chain.
 
-    Pressure resists opening an outward sash, suction resists closing it; inward the reverse. A centre pivot
-    is balanced and has none.
+    Pressure resists opening an outward sash, suction resists closing it; inward the reverse. The pressure p on B·L
+    acts at the middle, L/2 from the hinge: the moment is p·B·L·L/2.
 
     Parameters
     ----------
@@ -137,10 +149,164 @@ def wind_force(
     References
     ----------
     Moments about the hinge.
+
+    Examples
+    --------
+    10 m/s give 61.25 Pa, on 2 m² 122.5 N (published); the chain at the edge holds half, the hinges the other half.
+
+    >>> wind_force(61.25, 1000, 2000, 0)
+    61.25
     """
     radius_mm = hinge_to_edge_mm if actuator_at_mm is None else actuator_at_mm
     lever_mm = radius_mm * math.cos(math.radians(angle_deg) / 2)
     return pressure_pa * along_hinge_mm * hinge_to_edge_mm * 1e-6 * hinge_to_edge_mm / 2 / lever_mm
+
+
+def pivot_wind_moment(pressure_pa: float, edge_to_edge_mm: float, along_axis_mm: float, coefficient: float) -> float:
+    """Moment of wind that presses harder on one half of a centre pivot than on the other.
+
+    Were both halves pressed alike, the sash would be balanced. The difference, a share of the pressure, acts on one
+    half, B·L/2, at its middle, L/4 from the axis.
+
+    Parameters
+    ----------
+    pressure_pa : float
+        Pressure across the sash [Pa], 0 and more.
+    edge_to_edge_mm : float
+        Whole length across the axis [mm], above 0.
+    along_axis_mm : float
+        Length along the axis [mm], above 0.
+    coefficient : float
+        Difference of pressure between the halves over the pressure [-], 0 and more; stated by the designer.
+
+    Returns
+    -------
+    float
+        c·p·(B·L/2)·(L/4) [N·m].
+
+    References
+    ----------
+    Moments about the axis.
+
+    Examples
+    --------
+    245 Pa (20 m/s), 1.4 m across and 1.2 m along the axis, a difference of 0.3: 0.3·245·0.84·0.35.
+
+    >>> round(pivot_wind_moment(245, 1400, 1200, 0.3), 2)
+    21.61
+    """
+    half_m2 = along_axis_mm * edge_to_edge_mm / 2 * 1e-6
+    return coefficient * pressure_pa * half_m2 * edge_to_edge_mm / 4 * 1e-3
+
+
+def seal_moment(hinge: str, swing_mm: float, along_mm: float, seal_n_per_m: float) -> float:
+    """Moment of the seal of a closed sash about its hinge.
+
+    A seal presses by s along every edge that leaves the frame. The closing edge, of the length B, is at L: s·B·L. On
+    each side the distance x runs from 0 to L, and ∫ s·x dx = s·L²/2; there are two. At the hinge the lever is
+    nothing. A centre pivot has two edges at l = L/2 and four half sides, each of the length l: 2·s·B·l + 4·s·l²/2.
+
+    Parameters
+    ----------
+    hinge : str
+        `centre-pivot`, or any that turns about one side [-].
+    swing_mm : float
+        Hinge axis to the moving edge, half the sash of a centre pivot [mm], above 0.
+    along_mm : float
+        Length along the hinge [mm], above 0.
+    seal_n_per_m : float
+        Force of the seal on each metre [N/m], 0 and more.
+
+    Returns
+    -------
+    float
+        s·(B·L + L²) [N·m]; of a centre pivot 2·s·(B·l + l²) with l half of the sash.
+
+    References
+    ----------
+    Moments about the hinge.
+
+    Examples
+    --------
+    600 × 2000 mm, top-hung, 100 N/m: 100·(0.6·2 + 2²) = 520 N·m, which an actuator at 400 mm meets with 1300 N.
+
+    >>> seal_moment("top-hung", 2000, 600, 100)
+    520.0
+    """
+    moment = seal_n_per_m * (along_mm * swing_mm + swing_mm * swing_mm) * 1e-6
+    return 2 * moment if hinge == "centre-pivot" else moment
+
+
+def held_at_edge(hold_n: float, swing_mm: float, stroke_mm: float, actuator_at_mm: float) -> float:
+    """Force at the closing edge that an actuator at rest can hold.
+
+    Somebody leans on the edge, square to the sash, at L from the hinge: the moment is F·L. The chain holds it with
+    its own force at its own lever, r·cos(a/2), so F = H·r·cos(a/2)/L, and sin(a/2) = w/2r.
+
+    Parameters
+    ----------
+    hold_n : float
+        Force the chain holds [N], 0 and more.
+    swing_mm : float
+        Hinge axis to the moving edge [mm], above 0.
+    stroke_mm : float
+        Stroke it stands at [mm], 0 and more.
+    actuator_at_mm : float
+        Hinge axis to where it takes hold [mm], above 0.
+
+    Returns
+    -------
+    float
+        H·r·cos(a/2)/L [N]; 0 where the stroke reaches twice the actuator's distance.
+
+    References
+    ----------
+    Moments about the hinge.
+
+    Examples
+    --------
+    260 N held at a quarter of the sash, nearly closed: 65 N at the edge.
+
+    >>> round(held_at_edge(260, 1000, 30, 250), 1)
+    64.9
+    """
+    sine = stroke_mm / (2 * actuator_at_mm)
+    return hold_n * actuator_at_mm * math.sqrt(max(1 - sine * sine, 0.0)) / swing_mm
+
+
+def snow_mass(ground_kpa: float, pitch_deg: float, width_mm: float, height_mm: float) -> float:
+    """Mass of the snow that lies on a closed roof sash.
+
+    Parameters
+    ----------
+    ground_kpa : float
+        Snow load on the ground [kPa], 0 and more.
+    pitch_deg : float
+        Pitch of the sash from horizontal [deg], 0 to 90.
+    width_mm : float
+        Width of the sash [mm], above 0.
+    height_mm : float
+        Height of the sash, along its plane [mm], above 0.
+
+    Returns
+    -------
+    float
+        μ·s_k·(B·L·cos φ)/g [kg], μ 0.8 to 30° and falling to 0 at 60°: the load stands on the horizontal projection.
+
+    References
+    ----------
+    EN 1991-1-3, shape coefficient μ₁; from memory.
+
+    Examples
+    --------
+    0.75 kPa on a flat square metre: 0.8·750/9.81.
+
+    >>> round(snow_mass(0.75, 0, 1000, 1000), 1)
+    61.2
+    """
+    shape = 0.8 * min(max((60 - pitch_deg) / 30, 0.0), 1.0)
+    plan_m2 = width_mm * height_mm * 1e-6 * math.cos(math.radians(pitch_deg))
+    return shape * ground_kpa * 1000 * plan_m2 / G_M_S2
 
 
 def _inner_maximum(a: float, b: float, p: float, end: float) -> float | None:
@@ -162,27 +328,39 @@ def _inner_maximum(a: float, b: float, p: float, end: float) -> float | None:
     return low
 
 
-def _worst(
-    curve: tuple[float, float, float], stroke_mm: float, diameter_mm: float, seal_n: float, friction_n: float
-) -> ChainForce:
-    """Largest of f + seal + friction over the travel; of equal ones the nearest to closed."""
-    a, b, p = curve
-    places = [0.0, stroke_mm]
-    if seal_n and stroke_mm > SEAL_MM:
-        places.append(SEAL_MM)
-    sine = stroke_mm / diameter_mm
-    inner = _inner_maximum(a, b, p, sine / math.sqrt(1 - sine * sine))
-    if inner is not None:
-        places.append(diameter_mm * inner / math.sqrt(1 + inner * inner))
-    forces = []
-    for place in sorted(places):
-        sine = place / diameter_mm
+class _Pull(NamedTuple):
+    """What turns a sash: f = a·(2c - 1/c) + b·s + p/c + friction, and q/c more within the seal [N], over 2r [mm]."""
+
+    a: float
+    b: float
+    p: float
+    q: float
+    friction: float
+    diameter_mm: float
+    seal_to_mm: float
+
+    def at(self, place: float) -> ChainForce:
+        sine = place / self.diameter_mm
         cosine = math.sqrt(1 - sine * sine)
-        weight = a * (2 * cosine - 1 / cosine) + b * sine
-        wind = p / cosine
-        seal = seal_n if place <= SEAL_MM else 0.0
-        forces.append(ChainForce(place, weight + wind + seal + friction_n, weight, wind, seal, friction_n))
-    return max(forces, key=lambda there: there.total_n)
+        weight = self.a * (2 * cosine - 1 / cosine) + self.b * sine
+        wind = self.p / cosine
+        seal = self.q / cosine if place <= self.seal_to_mm else 0.0
+        return ChainForce(place, weight + wind + seal + self.friction, weight, wind, seal, self.friction)
+
+    def hardest(self, stroke_mm: float) -> ChainForce:
+        """Largest over the travel; of equal ones the nearest to closed."""
+        places = [0.0, stroke_mm]
+        stretches = [(self.p, stroke_mm)]
+        if self.q:
+            sealed = min(stroke_mm, self.seal_to_mm)
+            places.append(sealed)
+            stretches.append((self.p + self.q, sealed))
+        for p, end in stretches:
+            sine = end / self.diameter_mm
+            inner = _inner_maximum(self.a, self.b, p, sine / math.sqrt(1 - sine * sine))
+            if inner is not None:
+                places.append(self.diameter_mm * inner / math.sqrt(1 + inner * inner))
+        return max(map(self.at, sorted(places)), key=lambda there: there.total_n)
 
 
 def worst_forces(
@@ -198,12 +376,14 @@ def worst_forces(
     pressure_pa: float = 0.0,
     seal_n_per_m: float = 0.0,
     friction_n: float = 0.0,
+    axis: str = "horizontal",
+    pivot_coefficient: float = 0.0,
 ) -> WorstForces | None:
     """Largest opening push and closing pull over the travel from closed to a stroke.
 
-    Exact to rounding: with s = sin(a/2), c = cos(a/2) weight and wind are a·(2c - 1/c) + b·s + p/c, whose
-    slope is a cubic in tan(a/2). Its root, both ends and the edge of the seal are the only places where a
-    largest force can be.
+    Exact to rounding: with s = sin(a/2), c = cos(a/2), cos(a) = 2c² - 1 and sin(a) = 2sc, weight, wind and seal over
+    r·c are a·(2c - 1/c) + b·s + p/c, whose slope is a cubic in tan(a/2). Its root on either side of where the seal
+    lets go, both ends and that place are the only ones where a largest force can be.
 
     Parameters
     ----------
@@ -226,9 +406,13 @@ def worst_forces(
     pressure_pa : float
         Wind pressure or suction [Pa], 0 and more; each movement meets the one that resists it.
     seal_n_per_m : float
-        Force of the seal on each metre of perimeter [N/m]; it resists both movements within 5 mm of closed.
+        Force of the seal on each metre [N/m]; it resists both movements while the gap is 5 mm or less.
     friction_n : float
         Friction along the chain [N]; it resists both movements throughout.
+    axis : str
+        `horizontal` or `vertical`, of a centre pivot [-].
+    pivot_coefficient : float
+        Difference of wind pressure between the halves of a centre pivot over the pressure [-], 0 and more.
 
     Returns
     -------
@@ -243,24 +427,37 @@ def worst_forces(
 
     References
     ----------
-    Moments about the hinge, as `weight_force` and `wind_force`.
+    Moments about the hinge, as `weight_force`, `wind_force`, `pivot_wind_moment` and `seal_moment`.
+
+    Examples
+    --------
+    1200 × 700 mm, 24 kg, 300 mm, 88.2 Pa: weight 24·g·(3/14), wind 88.2·0.84/2 over cos(a/2).
+
+    >>> worst = worst_forces("top-hung", "outward", 1200, 700, 300, mass_kg=24, pressure_pa=88.2)
+    >>> round(worst.opening.weight_n, 2), round(worst.opening.wind_n, 2)
+    (50.45, 37.92)
     """
-    u, v = _signs(hinge, opens)
-    reach, along = (width_mm, height_mm) if hinge == "side-hung" else (height_mm, width_mm)
+    _, v = _signs(hinge, opens)
+    upright = hinge == "side-hung" or (hinge == "centre-pivot" and axis == "vertical")
+    reach, along = (width_mm, height_mm) if upright else (height_mm, width_mm)
     pivot = hinge == "centre-pivot"
-    radius = (reach / 2 if pivot else reach) if actuator_at_mm is None else actuator_at_mm
+    swing = reach / 2 if pivot else reach
+    radius = swing if actuator_at_mm is None else actuator_at_mm
     if reach <= 0 or along <= 0 or radius <= 0 or stroke_mm < 0:
         raise ValueError("needs lengths above 0 mm and a stroke of 0 mm or more")
     diameter = 2 * radius
     if stroke_mm >= diameter:
         return None
     slope = math.radians(90 - pitch_deg)
-    scale = mass_kg * G_M_S2 * reach / diameter
-    a = scale * u * math.sin(slope)
-    b = scale * v * 2 * math.cos(slope)
-    p = 0.0 if pivot else pressure_pa * along * reach * 1e-6 * reach / diameter
-    seal = seal_n_per_m * 2 * (reach + along) * 1e-3
+    a = weight_force(hinge, opens, mass_kg, reach, 0.0, pitch_deg=pitch_deg, actuator_at_mm=radius)
+    b = mass_kg * G_M_S2 * reach / radius * v * math.cos(slope)
+    if pivot:
+        p = pivot_wind_moment(pressure_pa, reach, along, pivot_coefficient) / radius * 1e3
+    else:
+        p = wind_force(pressure_pa, reach, along, 0.0, actuator_at_mm=radius)
+    q = seal_moment(hinge, swing, along, seal_n_per_m) / radius * 1e3
+    seal_to = SEAL_MM * radius / swing
     return WorstForces(
-        _worst((a, b, p), stroke_mm, diameter, seal, friction_n),
-        _worst((-a, -b, p), stroke_mm, diameter, seal, friction_n),
+        _Pull(a, b, p, q, friction_n, diameter, seal_to).hardest(stroke_mm),
+        _Pull(-a, -b, p, q, friction_n, diameter, seal_to).hardest(stroke_mm),
     )

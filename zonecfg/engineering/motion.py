@@ -36,6 +36,11 @@ def travel_time(travel_mm: float, speed_mm_s: float) -> float:
     References
     ----------
     Definition of speed; starting and stopping are not counted.
+
+    Examples
+    --------
+    >>> travel_time(-300, 6)
+    50.0
     """
     if speed_mm_s <= 0:
         raise ValueError(f"a speed is above 0 mm/s, not {speed_mm_s}")
@@ -67,6 +72,13 @@ def queue(durations_s: Sequence[float], at_once: int | None = None) -> Queue:
     References
     ----------
     List scheduling on identical machines (Graham, 1966).
+
+    Examples
+    --------
+    Three of 50 s, two at once: the third waits for a place.
+
+    >>> queue([50, 50, 50], 2).starts_s
+    [0.0, 0.0, 50.0]
     """
     places = len(durations_s) if at_once is None else at_once
     if at_once is not None and at_once < 1:

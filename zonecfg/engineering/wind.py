@@ -1,13 +1,13 @@
 """Wind as a pressure and as a number on Beaufort's scale."""
 
-from bisect import bisect_right
-
 AIR_KG_M3 = 1.225
 BEAUFORT_FROM_M_S = (0.0, 0.3, 1.6, 3.4, 5.5, 8.0, 10.8, 13.9, 17.2, 20.8, 24.5, 28.5, 32.7)
 
 
 def dynamic_pressure(wind_m_s: float) -> float:
     """Pressure of moving air.
+
+    Bernoulli along a line that ends at rest: p + ½·ρ·v² is the same at both ends, so stopping adds ½·ρ·v².
 
     Parameters
     ----------
@@ -27,34 +27,12 @@ def dynamic_pressure(wind_m_s: float) -> float:
     References
     ----------
     Bernoulli, with the sea-level density of the International Standard Atmosphere.
+
+    Examples
+    --------
+    >>> dynamic_pressure(20)
+    245.0
     """
     if wind_m_s < 0:
         raise ValueError(f"a wind speed is 0 m/s or more, not {wind_m_s}")
     return AIR_KG_M3 / 2 * wind_m_s * wind_m_s
-
-
-def beaufort(wind_m_s: float) -> int:
-    """Give Beaufort's number of a wind.
-
-    Parameters
-    ----------
-    wind_m_s : float
-        Mean wind speed [m/s], 0 and more.
-
-    Returns
-    -------
-    int
-        0 to 12 [-]: the last number whose lower bound the wind reaches.
-
-    Raises
-    ------
-    ValueError
-        Below 0.
-
-    References
-    ----------
-    WMO Beaufort scale, lower bounds in metres a second.
-    """
-    if wind_m_s < 0:
-        raise ValueError(f"a wind speed is 0 m/s or more, not {wind_m_s}")
-    return bisect_right(BEAUFORT_FROM_M_S, wind_m_s) - 1

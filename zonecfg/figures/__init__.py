@@ -3,11 +3,10 @@
 from collections.abc import Mapping
 from functools import cached_property
 
-from zonecfg.engineering.sash import sash_opening
 from zonecfg.figures.bus import Buses
 from zonecfg.figures.falls import FallFigures, fall_figures
 from zonecfg.figures.motion import SensorFigures, sensor_figures
-from zonecfg.figures.openings import OpeningFigures, opening_figures
+from zonecfg.figures.openings import OpeningFigures, opened_to, opening_figures
 from zonecfg.figures.power import Power
 from zonecfg.figures.rooms import RoomFigures, room_figures
 from zonecfg.figures.thrust import Thrust, thrusts
@@ -81,11 +80,5 @@ class Figures:
         opening = self.site.openings[opening_id]
         strokes = [self.site.actuators[a].stroke_mm for a in self.site.actuators_of.get(opening_id, ())]
         known = [stroke for stroke in strokes if stroke is not None]
-        if not known or opening.width_mm is None or opening.height_mm is None:
-            return None
-        if opening.hinge in (None, "other"):
-            return None
-        sash = sash_opening(
-            opening.hinge, opening.width_mm, opening.height_mm, max(known) * percent / 100, opening.actuator_at_mm
-        )
+        sash = opened_to(opening, max(known) * percent / 100) if known else None
         return None if sash is None else sash.gap_mm

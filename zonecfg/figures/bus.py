@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Literal
 
-from zonecfg.engineering.rs485 import measured_resistance
+from zonecfg.engineering.rs485 import longest_line, measured_resistance
 from zonecfg.figures.bus_line import Line, line_of
 from zonecfg.figures.cables import cable_ohm
 from zonecfg.graph.cables import Piece, Port, a_loop, between_ports, home_of
@@ -81,6 +81,16 @@ class Bus:
         if not known:
             return Unknown(f"bus.{name} of the controller type is not given", self.controllers)
         return float(min(known))
+
+    @cached_property
+    def length_limit(self) -> tuple[float, float | None] | Unknown:
+        """The most its cables may measure [m], and the bit rate [bit/s] where that is what limits them."""
+        stated = self.limit("length_m")
+        rates = [bus.bit_rate for c in self.controllers if (bus := self.site.controllers[c].bus) and bus.bit_rate]
+        if not rates:
+            return stated if isinstance(stated, Unknown) else (stated, None)
+        by_rate = longest_line(max(rates))
+        return (by_rate, max(rates)) if isinstance(stated, Unknown) or by_rate < stated else (stated, None)
 
     @cached_property
     def loop(self) -> Sequence[str]:

@@ -1,6 +1,6 @@
 """How an opening stands to the weather."""
 
-from zonecfg.model.building import Opening
+from zonecfg.model.opening import Opening
 
 WALL_PITCH = 60
 """Pitch from which a plane counts as a wall rather than a roof [degrees]; common practice."""

@@ -47,8 +47,8 @@ def at_fall_limit(
     free = counted = other
     for key in room.openings:
         opening, opened, largest = site.openings[key], openings[key].opened, falls[key].largest_stroke_mm
-        if key in limited and opening.hinge and opening.width_mm and opening.height_mm and largest is not None:
-            opened = opened_to(opening.hinge, opening.width_mm, opening.height_mm, largest, opening.actuator_at_mm)
+        if key in limited and largest is not None:
+            opened = opened_to(opening, largest)
         if opened is None:
             return openings[key].unknown or Unknown("what the sash opens is not known", (key,))
         free += opened.free_m2

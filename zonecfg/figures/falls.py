@@ -9,7 +9,7 @@ from zonecfg.engineering.restriction import largest_stroke_below_gap
 from zonecfg.figures.openings import OpeningFigures
 from zonecfg.figures.rulings import TRIGGERS, caveat, rule_named
 from zonecfg.figures.unread import unread
-from zonecfg.model.building import Opening
+from zonecfg.model.opening import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
 from zonecfg.rules import FallDemand, FallRule
@@ -86,7 +86,8 @@ def _measured(
     sphere, shape = demand.asks.sphere_mm, figures.levers
     largest = None
     if sphere is not None and shape is not None and opening.hinge and opening.width_mm and opening.height_mm:
-        largest = _largest(opening.hinge, opening.width_mm, opening.height_mm, sphere, opening.actuator_at_mm)
+        axis = opening.axis or "horizontal"
+        largest = _largest(opening.hinge, opening.width_mm, opening.height_mm, sphere, opening.actuator_at_mm, axis)
     gap, actuator, measured = _gap(site, figures)
     return FallFigures(
         rule=rule,

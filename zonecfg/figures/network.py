@@ -1,16 +1,19 @@
-"""One supply and all that it feeds: currents and voltages over every event."""
+"""One supply and all that it feeds: currents and voltages at the worst moment of every place."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from functools import cached_property
+from math import fsum
 
 from msgspec import Struct
 
-from zonecfg.engineering.conductors import STANDARD_SIZES_MM2
+from zonecfg.engineering.conductors import next_larger_size
 from zonecfg.engineering.dc_mesh import Mesh
 from zonecfg.engineering.dc_network import Tree, network
-from zonecfg.figures.cables import cable_ohm
+from zonecfg.figures.cables import cable_ohm, size_of
+from zonecfg.figures.worst_moment import LoadMoment, Share
 from zonecfg.graph.cables import Piece
-from zonecfg.model.equipment import Cable, Supply
+from zonecfg.model.wiring import Cable, Supply
 from zonecfg.results.finding import Unknown
 
 Beside = Mapping[str, Sequence[tuple[str, str]]]
@@ -56,37 +59,21 @@ class Network:
         """What of its voltages could not be read, where something else would be taken for it."""
         self.running_only: frozenset[str] = frozenset()
         self._idle: dict[str, float] = {}
-        self._cases: dict[frozenset[tuple[str, float]], tuple[str, dict[str, float]]] = {}
-
-    def without_events(self) -> "Network":
-        """Give the same network at rest, for events of another kind."""
-        twin = Network(self.supply, self.piece, {cable.id: cable for cable in self.cables}, self._beside)
-        twin.rest(self._idle)
-        twin.refused = self.refused
-        return twin
+        self.moments: Sequence[LoadMoment] = ()
+        """What sets sashes moving; of equally bad ones the first is named."""
 
     def rest(self, idle_a: Mapping[str, float]) -> None:
         """Say what everything on it draws at rest [A]."""
         self._idle = {thing: idle_a[thing] for thing in self.things if thing in idle_a}
-
-    def add(self, event: str, moving: Iterable[tuple[str, float]]) -> None:
-        """Add an event: the actuators of this network that move in it, with their current [A].
-
-        Actuators that move together in an earlier event as well bring nothing new.
-        """
-        pairs = list(moving)
-        key = frozenset(pairs)
-        if key not in self._cases:
-            idle = self._idle
-            self._cases[key] = event, {thing: amp - idle.get(thing, 0.0) for thing, amp in pairs}
 
     @cached_property
     def volt_unknown(self) -> Unknown | None:
         """Why no voltage is known in it."""
         if self.load_unknown is not None or self.refused is not None:
             return self.load_unknown or self.refused
-        if self.supply.output_v is None and self.supply.output_min_v is None:
-            return Unknown("output_v of the supply is not given", (self.supply.id,))
+        if self._source is None:
+            what = "output_min_v of the battery" if self.supply.battery else "output_v of the supply"
+            return Unknown(f"{what} is not given", (self.supply.id,))
         if self._as_built is not None:
             return None
         lacks: dict[str, dict[str, None]] = {}
@@ -95,39 +82,71 @@ class Network:
                 lacks.setdefault(ohm.because, {}).update(dict.fromkeys(ohm.ids))
         return next((Unknown(because, tuple(ids)) for because, ids in lacks.items()), None)
 
-    @cached_property
-    def source_ohm(self) -> Mapping[str, float]:
-        """Resistance between the supply and everything on it [ohm]; empty where it is not known."""
-        return {} if self._as_built is None else self._as_built.source_resistances()
+    def _worst(self, share: Share) -> Amp:
+        """Largest sum of extra currents x share over all moments."""
+        found = Amp(0.0, self.moments[0].name)
+        for number, moment in enumerate(self.moments):
+            amp = moment.worst(share)
+            if not number or amp > found.amp * (1 + 1e-12):
+                found = Amp(amp, moment.name)
+        return found
 
     @cached_property
     def peak(self) -> Amp:
-        """Largest current the supply gives, over all events."""
-        rest = sum(self._idle.values())
-        totals = [Amp(rest + sum(more.values()), event) for event, more in self._cases.values()]
-        highest = max(total.amp for total in totals)
-        return next(total for total in totals if total.amp >= highest * (1 - 1e-12))
+        """Largest current the supply gives, over all moments."""
+        extra = self._worst(lambda _: 1.0)
+        return Amp(fsum(self._idle.values()) + extra.amp, extra.event)
 
-    @cached_property
-    def lowest(self) -> Mapping[str, Volt]:
-        """Lowest voltage of everything on it, over all events; empty where it is not known."""
-        return self._lowest(0.0)
+    def lowest(self, thing: str) -> Volt | None:
+        """Lowest voltage of something on it, over all moments; None where it is not known."""
+        if thing not in self._found:
+            self._found[thing] = self._lowest(thing, self._as_built)
+        return self._found[thing]
 
-    def with_conductors(self, at_least_mm2: float) -> Mapping[str, Volt]:
-        """Lowest voltages, were every cable of at least a size; empty where that is not known."""
+    def below(self, thing: str, least_v: float) -> Volt | None:
+        """Lowest voltage of something, where it is below a least one; None where it is not, or is not known.
+
+        Were all that moves to move at once, no voltage would be higher: what keeps its least then is sought no further.
+        """
+        bound = self._all_at_once.get(thing)
+        if bound is None or bound >= least_v * (1 - 1e-9):
+            return None
+        found = self.lowest(thing)
+        return found if found is not None and found.volt < least_v * (1 - 1e-9) else None
+
+    def with_conductors(self, at_least_mm2: float, thing: str) -> Volt | None:
+        """Lowest voltage of something, were every cable of at least a size; None where that is not known."""
         if at_least_mm2 not in self._enlarged:
-            self._enlarged[at_least_mm2] = self._lowest(at_least_mm2)
-        return self._enlarged[at_least_mm2]
+            self._enlarged[at_least_mm2] = self._solver(at_least_mm2)
+        return self._lowest(thing, self._enlarged[at_least_mm2])
 
     def size_for(self, thing: str, least_v: float) -> tuple[float, float] | None:
         """Smallest standard size of the conductors at which a thing gets a voltage, and what it then gets."""
         smallest = min(self.ways.get(thing) or {0.0: 0.0})
-        for size in STANDARD_SIZES_MM2:
-            if size > smallest:
-                volts = self.with_conductors(size)
-                if thing in volts and volts[thing].volt >= least_v:
-                    return size, volts[thing].volt
+        size = next_larger_size(smallest)
+        while size is not None:
+            volt = self.with_conductors(size, thing)
+            if volt is not None and volt.volt >= least_v:
+                return size, volt.volt
+            size = next_larger_size(size)
         return None
+
+    def over(self, cases: Sequence[tuple[str, Mapping[str, float]]]) -> tuple[Amp, Mapping[str, Volt]]:
+        """Play given cases, each with what its movers draw [A]: the largest current, the lowest voltages (if known)."""
+        idle = self._idle
+        extra = [{thing: amp - idle.get(thing, 0.0) for thing, amp in moving.items()} for _, moving in cases]
+        totals = [sum(more.values()) for more in extra]
+        largest = max(range(len(cases)), key=totals.__getitem__)
+        peak = Amp(fsum(idle.values()) + totals[largest], cases[largest][0])
+        if self.volt_unknown is not None or self._as_built is None or self._source is None:
+            return peak, {}
+        volts: dict[str, Volt] = {}
+        for (name, _), more in zip(cases, extra, strict=True):
+            loads = {**idle, **{thing: idle.get(thing, 0.0) + amp for thing, amp in more.items()}}
+            for thing, volt in self._as_built.voltages(loads, self._source).items():
+                if thing not in volts or volt < volts[thing].volt:
+                    volts[thing] = Volt(volt, name)
+        return peak, volts
 
     @cached_property
     def ways(self) -> Mapping[str, Mapping[float, float]]:
@@ -136,78 +155,82 @@ class Network:
         for thing, step in self._toward.items():
             if step is not None:
                 nearer, cable = step
-                size, length = cable.conductor_mm2 or 0.0, cable.length_m or 0.0
+                size, length = round(size_of(cable) or 0.0, 3), cable.length_m or 0.0
                 found[thing] = {**found[nearer], size: found[nearer].get(size, 0.0) + length}
         return found
 
-    @cached_property
-    def carried(self) -> Mapping[str, Amp]:
-        """Largest current of every cable, over all events; empty where a loop shares it in a way that is not known."""
+    def carried(self, cable: Cable) -> Amp | None:
+        """Largest current of a cable, over all moments; None where a loop shares it in a way that is not known."""
         if self.load_unknown is not None:
-            return {}
-        if not self.has_loop and all(amp >= 0 for _, more in self._cases.values() for amp in more.values()):
-            return self._carried_by_tree()
-        found: dict[str, Amp] = {}
-        for event, more in self._cases.values():
-            for cable, amp in self._currents(more):
-                if cable not in found or abs(amp) > found[cable].amp * (1 + 1e-12):
-                    found[cable] = Amp(abs(amp), event)
-        return found
+            return None
+        if (through := self._through(cable)) is None:
+            return None
+        rest = fsum([amp * through(thing) for thing, amp in self._idle.items()])
+        there = self._worst(through)
+        back = self._worst(lambda thing: -through(thing))
+        if there.amp + rest >= back.amp - rest:
+            return Amp(abs(rest + there.amp), there.event)
+        return Amp(back.amp - rest, back.event)
 
-    def _carried_by_tree(self) -> dict[str, Amp]:
-        """Current at rest, and on top the largest that movers behind a cable add in one event."""
-        toward = self._toward
-        rest = {thing: self._idle.get(thing, 0.0) for thing in toward}
-        for thing in reversed(toward):
-            if (step := toward[thing]) is not None:
-                rest[step[0]] += rest[thing]
-        first = next(event for event, _ in self._cases.values())
-        worst: dict[str, tuple[float, str]] = {}
-        for event, more in self._cases.values():
-            for thing, amp in self._summed(more).items():
-                if thing not in worst or amp > worst[thing][0] + 1e-12:
-                    worst[thing] = amp, event
-        found = {}
-        for thing, step in toward.items():
-            if step is not None:
-                amp, event = worst.get(thing, (0.0, first))
-                found[step[1].id] = Amp(rest[thing] + amp, event)
-        return found
+    def _through(self, cable: Cable) -> Share | None:
+        """What of a load at each thing runs through a cable, toward its second end."""
+        if not self.has_loop:
+            behind, sign = self._behind(cable)
+            return lambda thing: sign if thing in behind else 0.0
+        ohm = cable_ohm(cable)
+        if self._as_built is None or cable.from_ is None or cable.to is None or isinstance(ohm, Unknown):
+            return None
+        if not ohm:  # its ends are one: what it carries is no quotient of volts and ohms
+            solver, place = self._as_built, self.piece.cables.index(cable.id)
+            shares = {thing: solver.currents({thing: 1.0})[place] for thing in self.things if thing != self.supply.id}
+            return lambda thing: shares.get(thing, 0.0)
+        # By reciprocity the drop at an end that a load elsewhere makes is the drop there that a load at the end makes.
+        at_first, at_second = self._transfer(cable.from_, self._as_built), self._transfer(cable.to, self._as_built)
+        return lambda thing: (at_second.get(thing, 0.0) - at_first.get(thing, 0.0)) / ohm
 
-    def _summed(self, more: Mapping[str, float]) -> Mapping[str, float]:
-        """Sum the currents of movers along their ways to the supply, each thing on the way once."""
-        toward, rank = self._toward, self._rank
-        flow = dict(more)
-        for mover in more:
-            thing = mover
-            while (step := toward[thing]) is not None and step[0] not in flow:
-                thing = step[0]
-                flow[thing] = 0.0
-        for thing in sorted(flow, key=rank.__getitem__, reverse=True):
-            if (step := toward[thing]) is not None:
-                flow[step[0]] += flow[thing]
-        return flow
-
-    @cached_property
-    def _rank(self) -> Mapping[str, int]:
-        return {thing: number for number, thing in enumerate(self._toward)}
+    def _behind(self, cable: Cable) -> tuple[AbstractSet[str], float]:
+        """Everything behind a cable of a tree, and 1 where the cable leads from its first end to it, else -1."""
+        step = self._toward.get(cable.to or "")
+        inner, sign = (cable.to, 1.0) if step is not None and step[1].id == cable.id else (cable.from_, -1.0)
+        waiting = [inner or ""]
+        found = set(waiting)
+        for thing in waiting:
+            for name, other in self._beside[thing]:
+                if name != cable.id and other not in found:
+                    found.add(other)
+                    waiting.append(other)
+        return found, sign
 
     def passes(self, thing: str) -> bool:
         """Whether current can run through a thing to others: whether it has two cables or more."""
         return sum([thing in (cable.from_, cable.to) for cable in self.cables]) > 1
 
     def passed_on(self, thing: str) -> Amp | None:
-        """Largest current that runs through a thing to others; None where it is not known."""
-        ends = {cable.id: cable.from_ == thing for cable in self.cables if thing in (cable.from_, cable.to)}
-        if not self.carried:
+        """Largest current that runs through a thing to others; None where it is not known.
+
+        In a loop the largest of each cable that leads away are added, which is never less.
+        """
+        if self.load_unknown is not None:
             return None
-        found = None
-        for event, more in self._cases.values():
-            out = [amp if ends[cable] else -amp for cable, amp in self._currents(more) if cable in ends]
-            amp = sum(max(0.0, a) for a in out)
-            if found is None or amp > found.amp * (1 + 1e-12):
-                found = Amp(amp, event)
-        return found
+        cables = [cable for cable in self.cables if thing in (cable.from_, cable.to)]
+        if not self.has_loop:
+            behind: set[str] = set()
+            for cable in cables:
+                far = cable.to if cable.from_ == thing else cable.from_
+                beyond, _ = self._behind(cable)
+                if far in beyond:
+                    behind |= beyond
+            extra = self._worst(lambda other: 1.0 if other in behind else 0.0)
+            return Amp(fsum([amp for other, amp in self._idle.items() if other in behind]) + extra.amp, extra.event)
+        total, event = 0.0, self.moments[0].name
+        for cable in cables:
+            if (through := self._through(cable)) is None:
+                return None
+            sign = 1.0 if cable.from_ == thing else -1.0
+            out = self._worst(_signed(through, sign))
+            rest = sign * fsum([amp * through(other) for other, amp in self._idle.items()])
+            total, event = total + max(0.0, rest + out.amp), out.event
+        return Amp(min(total, self.peak.amp), event)
 
     @property
     def has_loop(self) -> bool:
@@ -215,7 +238,11 @@ class Network:
         return self.piece.has_loop
 
     @cached_property
-    def _enlarged(self) -> dict[float, Mapping[str, Volt]]:
+    def _enlarged(self) -> dict[float, Tree[str] | Mesh[str] | None]:
+        return {}
+
+    @cached_property
+    def _found(self) -> dict[str, Volt | None]:
         return {}
 
     @cached_property
@@ -231,26 +258,40 @@ class Network:
             edges.append((cable.from_, cable.to, ohm))
         return network(edges, self.supply.id)
 
-    def _lowest(self, at_least_mm2: float) -> Mapping[str, Volt]:
-        source = self.supply.output_v if self.supply.output_min_v is None else self.supply.output_min_v
-        solver = self._solver(at_least_mm2) if at_least_mm2 else self._as_built
-        if self.volt_unknown is not None or solver is None or source is None:
+    @property
+    def _source(self) -> float | None:
+        """Voltage at full load, or at the end of the battery [V]; a battery that states none has no such voltage."""
+        supply = self.supply
+        return supply.output_v if supply.output_min_v is None and not supply.battery else supply.output_min_v
+
+    def _lowest(self, thing: str, solver: Tree[str] | Mesh[str] | None) -> Volt | None:
+        if self.volt_unknown is not None or solver is None or self._source is None or thing not in self._members:
+            return None
+        ohm = self._transfer(thing, solver)
+        extra = self._worst(lambda other: ohm.get(other, 0.0))
+        rest = fsum([amp * ohm.get(other, 0.0) for other, amp in self._idle.items()])
+        return Volt(self._source - rest - extra.amp, extra.event)
+
+    @cached_property
+    def _members(self) -> frozenset[str]:
+        return frozenset(self.things)
+
+    def _transfer(self, thing: str, solver: Tree[str] | Mesh[str]) -> Mapping[str, float]:
+        """Volts lost at a thing for each ampere drawn elsewhere [ohm]: by reciprocity those lost there for one here."""
+        return {other: -volt for other, volt in solver.voltages({thing: 1.0}, 0.0).items()}
+
+    @cached_property
+    def _all_at_once(self) -> Mapping[str, float]:
+        """Voltages [V], were everything that adds to the load to move at once; empty where they are not known."""
+        if self.volt_unknown is not None or self._as_built is None or self._source is None:
             return {}
-        # What everything draws at rest counts once; what moves comes on top, and drops add.
-        less = {t: amp for _, more in self._cases.values() for t, amp in more.items() if amp < 0}
-        idle = {t: amp + less.get(t, 0.0) for t, amp in self._idle.items()} if less else self._idle
-        at_rest = solver.voltages(idle, source)
-        on_top = [more for _, more in self._cases.values()]
-        if less:  # a type that draws less while it moves
-            on_top = [
-                {**{t: -a for t, a in less.items()}, **{t: a - less.get(t, 0.0) for t, a in more.items()}}
-                for more in on_top
-            ]
-        names = [event for event, _ in self._cases.values()]
-        return {
-            thing: Volt(at_rest[thing] - drop, names[max(case, 0)])
-            for thing, (drop, case) in solver.worst_drops(on_top).items()
-        }
+        loads = dict(self._idle)
+        for moment in self.moments:
+            for sashes in moment.sashes.values():
+                for sash in sashes:
+                    for actuator, amp in sash.extra_a:
+                        loads[actuator] = max(loads.get(actuator, 0.0), self._idle.get(actuator, 0.0) + amp)
+        return self._as_built.voltages(loads, self._source)
 
     @cached_property
     def _toward(self) -> dict[str, tuple[str, Cable] | None]:
@@ -265,18 +306,6 @@ class Network:
                     waiting.append(other)
         return toward
 
-    def _currents(self, more: Mapping[str, float]) -> Iterable[tuple[str, float]]:
-        """Current of every cable in an event, positive from its first end to its second."""
-        loads = {**self._idle, **{thing: self._idle.get(thing, 0.0) + amp for thing, amp in more.items()}}
-        if self.has_loop:
-            if (solver := self._as_built) is None:
-                return []
-            return zip(self.piece.cables, solver.currents(loads), strict=True)
-        found = []
-        flow = dict.fromkeys(self._toward, 0.0) | loads
-        for thing in reversed(self._toward):
-            if (step := self._toward[thing]) is not None:
-                nearer, cable = step
-                flow[nearer] += flow[thing]
-                found.append((cable.id, flow[thing] if cable.to == thing else -flow[thing]))
-        return found
+
+def _signed(share: Share, sign: float) -> Share:
+    return lambda thing: sign * share(thing)

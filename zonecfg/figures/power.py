@@ -5,9 +5,10 @@ from functools import cached_property
 
 from msgspec import Struct
 
-from zonecfg.figures.events import ALL, Draws, Queues, draws, events
+from zonecfg.figures.draws import Draws, draws
 from zonecfg.figures.network import Network, Volt
 from zonecfg.figures.unread import unread
+from zonecfg.figures.worst_moment import ALL, FIRE, LoadMoment, SashLoad, load_moment
 from zonecfg.graph.topology import Feed, Topology
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Unknown
@@ -67,15 +68,12 @@ class Power:
 
     @cached_property
     def networks(self) -> Mapping[str, Network]:
-        """Network of each supply that feeds something alone, with every event in it."""
+        """Network of each supply that feeds something alone, with what sets its sashes moving."""
         site, draws_ = self.site, self.draws
         found: dict[str, Network] = {}
-        home: dict[str, str] = {}
-        fed: set[str] = set()
         for feed in self.topology.feeds:
             if not feed.supplies:
                 continue
-            fed.update(feed.piece.nodes)
             if self.apart(feed) is None:
                 (supply,) = feed.supplies
                 network = found[supply] = Network(
@@ -83,21 +81,26 @@ class Power:
                 )
                 network.rest(draws_.idle_a)
                 network.refused = self._refused(network)
-                home.update(dict.fromkeys(network.things, supply))
+                network.moments = self._moments(network)
         self._mark_unknown_loads(found)
-        moving = {actuator: amp for actuator, amp in draws_.moving_a.items() if actuator in fed}
-        ohm = {t: r for n in found.values() if self._has_a_queue(n) for t, r in n.source_ohm.items()}
-        queues = Queues(site, self.topology.controller_of_actuator, moving, ohm)
-        untouched = set(found)  # networks that no event has left at rest so far
-        for event in events(site):
-            shares: dict[str, list[tuple[str, float]]] = {}
-            for actuator in queues.movers(event):
-                if actuator in home:
-                    shares.setdefault(home[actuator], []).append((actuator, moving[actuator]))
-            at_rest = found.keys() - shares.keys() if event.name == ALL else untouched - shares.keys()
-            untouched -= at_rest
-            for supply in (*shares, *at_rest):
-                found[supply].add(event.name, shares.get(supply, ()))
+        return found
+
+    def _moments(self, network: Network) -> list[LoadMoment]:
+        """What sets the sashes of a network moving. What moves of a controller may all be of this network."""
+        site, of = self.site, self.topology.controller_of_actuator
+        loads: dict[tuple[str | None, str], list[tuple[str, float]]] = {}
+        for thing in network.things:
+            actuator = site.actuators.get(thing)
+            if actuator is not None and thing in self.draws.moving_a:
+                extra = self.draws.moving_a[thing] - self.draws.idle_a.get(thing, 0.0)
+                loads.setdefault((of.get(thing), actuator.opening or thing), []).append((thing, extra))
+        sashes = {key: SashLoad(key[0], tuple(extra)) for key, extra in loads.items()}
+        at_once = {c.id: c.moves_at_once for c in site.controllers.values()}
+        found = [load_moment(ALL, sashes.values(), at_once)]
+        in_fire = {c.id: c.fire_moves_at_once for c in site.controllers.values() if c.fire_moves_at_once is not None}
+        vents = [s for (_, o), s in sashes.items() if o in site.openings and site.openings[o].smoke_vent]
+        if vents and any(sash.controller in in_fire for sash in vents):
+            found.append(load_moment(FIRE, vents, {**at_once, **in_fire}))
         return found
 
     @cached_property
@@ -117,19 +120,24 @@ class Power:
             )
         return found
 
-    def voltage(self, actuator: str) -> Volt | Unknown:
-        """Lowest voltage at an actuator, over all events."""
+    def voltage(self, thing: str) -> Volt | Unknown:
+        """Lowest voltage at something, over all moments."""
+        network = self.feeding(thing)
+        if isinstance(network, Unknown):
+            return network
+        return network.lowest(thing) or network.volt_unknown or Unknown("its voltage is not known", (thing,))
+
+    def feeding(self, thing: str) -> Network | Unknown:
+        """Network that feeds something, or why its voltages are not computed."""
         if self.unknown is not None:
             return self.unknown
-        feed = self.topology.feed_of.get(actuator)
+        feed = self.topology.feed_of.get(thing)
         if feed is None or not feed.supplies:
-            return Unknown("no path to a supply", (actuator,))
+            return Unknown("no path to a supply", (thing,))
         if (apart := self.apart(feed)) is not None:
             return apart
         network = self.networks[feed.supplies[0]]
-        if network.volt_unknown is not None:
-            return network.volt_unknown
-        return network.lowest[actuator]
+        return network.volt_unknown or network
 
     def network_of(self, supply: str) -> Network | Unknown:
         """Network of a supply, or why there is none that is computed."""
@@ -146,12 +154,6 @@ class Power:
             return None
         lost = unread(site, "supplies", network.supply.id, "output_v", "output_min_v")
         return lost or next((u for c in network.cables if (u := unread(site, "cables", c.id, "conductor_c"))), None)
-
-    def _has_a_queue(self, network: Network) -> bool:
-        """Whether it matters who of a network moves first."""
-        controllers, of = self.site.controllers, self.topology.controller_of_actuator
-        homes = dict.fromkeys(of[thing] for thing in network.things if thing in of)
-        return any(home in controllers and controllers[home].moves_at_once is not None for home in homes)
 
     def _mark_unknown_loads(self, networks: Mapping[str, Network]) -> None:
         """A load that is not known makes its network unknown, and every one its controller has a queue in."""

@@ -66,7 +66,7 @@ def printed(figures: "Figures") -> SiteFigures:
 
 def _opening(figures: "Figures", key: str) -> OpeningFigure:
     known = figures.openings[key]
-    opened = known.opened
+    opened, vent = known.opened, bool(figures.site.openings[key].smoke_vent)
     return OpeningFigure(
         stroke_mm=known.stroke_mm,
         angle_deg=None if opened is None else opened.angle_deg,
@@ -74,8 +74,11 @@ def _opening(figures: "Figures", key: str) -> OpeningFigure:
         free_area_m2=None if opened is None else opened.free_m2,
         equivalent_area_m2=None if opened is None else opened.equivalent_m2,
         sash_area_m2=known.sash_area_m2,
-        force_per_actuator_n=known.force_per_actuator_n,
+        force_per_actuator_n=known.each_n(known.forces),
         actuators=len(known.actuators),
+        fire_stroke_mm=known.fire_stroke_mm if vent else UNSET,
+        fire_force_per_actuator_n=known.each_n(known.fire_forces) if vent else UNSET,
+        snow_force_per_actuator_n=UNSET if known.snow_forces is None else known.each_n(known.snow_forces),
     )
 
 

@@ -26,7 +26,10 @@ def _of_sashes(figures: Figures) -> Iterator[str]:
         ("mass estimated from the glass", [o.id for o, known in moved if known.mass_estimated]),
         ("no seal given, so counted as 0", [o.id for o, _ in moved if o.seal_n_per_m is None]),
         ("no friction given, so counted as 0", [o.id for o, _ in moved if o.friction_n is None and o.stays != "none"]),
-        ("snow is not included", [o.id for o, _ in moved if pitch_of(o) < WALL_PITCH]),
+        (
+            "snow is not included",
+            [o.id for o, known in moved if pitch_of(o) < WALL_PITCH and known.snow_forces is None],
+        ),
     )
     for what, ids in told:
         if ids:
@@ -67,7 +70,9 @@ def not_computed(figures: Figures) -> tuple[NotComputed, ...]:
 def _unknown(figures: Figures) -> Iterator[Unknown]:
     site = figures.site
     for opening in figures.openings.values():
-        yield from (reason for reason in (opening.unknown, opening.force_unknown) if reason is not None)
+        yield from (
+            reason for reason in (opening.unknown, opening.force_unknown, opening.fire_unknown) if reason is not None
+        )
     for room in figures.rooms.values():
         yield from (*room.free_unknown, *room.counted_unknown)
         asked = site.info.indoor_c is not None or site.info.outdoor_c is not None

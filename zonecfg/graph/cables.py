@@ -6,9 +6,9 @@ from typing import Generic, TypeVar, get_args
 
 from msgspec import Struct
 
-from zonecfg.model.equipment import Duty
 from zonecfg.model.grammar import grammar
 from zonecfg.model.site import Site
+from zonecfg.model.wiring import Duty
 from zonecfg.results.pointer import join
 
 N = TypeVar("N", bound=Hashable)

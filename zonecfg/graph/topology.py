@@ -7,8 +7,8 @@ from functools import cached_property
 from msgspec import Struct
 
 from zonecfg.graph.cables import Edge, Piece, Port, between_ports, edges, neighbours, pieces
-from zonecfg.model.equipment import Duty
 from zonecfg.model.site import Site
+from zonecfg.model.wiring import Duty
 
 
 class Feed(Struct, frozen=True, gc=False):

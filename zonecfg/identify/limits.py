@@ -10,7 +10,7 @@ from zonecfg.engineering.motion import travel_time
 from zonecfg.figures import Figures
 from zonecfg.identify.resolve_first import Window
 from zonecfg.identify.units import Parting, Unit
-from zonecfg.model.equipment import Actuator
+from zonecfg.model.actuator import Actuator
 from zonecfg.results.finding import Unknown
 from zonecfg.results.words import counted, figure, listed
 

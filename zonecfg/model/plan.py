@@ -2,11 +2,15 @@
 
 from typing import Annotated, Literal
 
+from zonecfg.model.actuator import Actuator
 from zonecfg.model.behaviour import Group, StrongWind, WetWeather
-from zonecfg.model.building import Opening, Room, SiteInfo
-from zonecfg.model.equipment import Actuator, Cable, Controller, Junction, Sensor, Supply
+from zonecfg.model.building import Room, SiteInfo
+from zonecfg.model.controller import Controller
 from zonecfg.model.evidence import Acceptance, Record, Saved
 from zonecfg.model.fields import NODES, Part, field, refers, section
+from zonecfg.model.opening import Opening
+from zonecfg.model.sensor import Sensor
+from zonecfg.model.wiring import Cable, Junction, Supply
 
 SITE_FORMAT = "zonecfg-site/1"
 CATALOGUE_FORMAT = "zonecfg-catalogue/1"

@@ -35,21 +35,25 @@ class LoadCases:
                 ids = f" ({listed(unknown.ids)})" if unknown.ids else ""
                 peaks.append(PeakCurrent(supply=supply, current_a=None, at_s=None, because=unknown.because + ids))
                 continue
-            network = power.networks[supply].without_events()
-            times = self._play(network, power.draws.moving_a)
-            peaks.append(PeakCurrent(supply=supply, current_a=network.peak.amp, at_s=times.get(network.peak.event)))
-            for thing, volt in network.lowest.items() if network.volt_unknown is None else ():
+            cases, times = self._cases_of(power.networks[supply], power.draws.moving_a)
+            peak, volts = power.networks[supply].over(cases)
+            peaks.append(PeakCurrent(supply=supply, current_a=peak.amp, at_s=times.get(peak.event)))
+            for thing, volt in volts.items():
                 if thing in moved and volt.event in times and (lowest is None or volt.volt < lowest.voltage_v):
                     lowest = LowestVoltage(actuator=thing, voltage_v=volt.volt, at_s=times[volt.event])
         return tuple(peaks), lowest
 
-    def _play(self, network: Network, moving_a: Mapping[str, float]) -> dict[str, float]:
-        """Add every load case to a network; give the moment of each."""
+    def _cases_of(
+        self, network: Network, moving_a: Mapping[str, float]
+    ) -> tuple[list[tuple[str, Mapping[str, float]]], dict[str, float]]:
+        """Give every load case of a network, those alike once, and the moment of each."""
         here = frozenset(network.things)
-        network.add(_AT_REST, [])
+        cases: dict[frozenset[str], tuple[str, Mapping[str, float]]] = {frozenset(): (_AT_REST, {})}
         times = {}
         for number, (case, now) in enumerate(self._cases.items()):
-            name = f"case {number}"
-            network.add(name, [(a, moving_a[a]) for a in sorted(case & here) if a in moving_a])
-            times[name] = now
-        return times
+            moving = frozenset(case & here & moving_a.keys())
+            if moving not in cases:
+                name = f"case {number}"
+                cases[moving] = name, {a: moving_a[a] for a in sorted(moving)}
+                times[name] = now
+        return list(cases.values()), times

@@ -10,7 +10,7 @@ FORMAT: Literal["zonecfg-figures/1"] = "zonecfg-figures/1"
 
 
 class OpeningFigure(Struct, frozen=True, kw_only=True, gc=False):
-    """A sash at the stroke its actuators are set to, and the largest force of its travel."""
+    """A sash at the stroke its actuators are set to, and the largest force of its travel; more of vents and roofs."""
 
     stroke_mm: float | None
     angle_deg: float | None
@@ -20,6 +20,12 @@ class OpeningFigure(Struct, frozen=True, kw_only=True, gc=False):
     sash_area_m2: float | None
     force_per_actuator_n: float | None
     actuators: int
+    fire_stroke_mm: float | UnsetType | None = UNSET
+    """The longest way a smoke vent may have to go; there where the opening is one."""
+    fire_force_per_actuator_n: float | UnsetType | None = UNSET
+    """The largest force on that way."""
+    snow_force_per_actuator_n: float | UnsetType | None = UNSET
+    """The same with the snow of the site on the sash; there where the site states it and the sash lies in a roof."""
 
 
 class RoomFigure(Struct, frozen=True, kw_only=True, gc=False):

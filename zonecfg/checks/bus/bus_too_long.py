@@ -25,7 +25,7 @@ from zonecfg.results.finding import Problem, Unknown
 CHECK = Check(
     "bus-too-long",
     "error",
-    source="bus.length_m of the controller type; RS-485 itself: 1200 m, TIA/EIA-422-B annex A",
+    source="bus.length_m and bit_rate of the type; RS-485: 1200 m, TIA/EIA-422-B annex A; 10⁸ m·bit/s, rule of thumb",
     needs=("cables", "controllers"),
 )
 
@@ -36,13 +36,15 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         yield figures.buses.unknown
         return
     for bus in figures.buses.all:
-        length, most = bus.length_m, bus.limit("length_m")
+        length, most = bus.length_m, bus.length_limit
         if isinstance(length, Unknown) or isinstance(most, Unknown):
             yield from (reason for reason in (length, most) if isinstance(reason, Unknown))
-        elif length > most * (1 + 1e-9):
+        elif length > most[0] * (1 + 1e-9):
+            limit, rate = most
+            why = f" at {rate:g} bit/s (length x rate up to 10⁸ m·bit/s, a rule of thumb)" if rate else ""
             yield Problem(
                 bus.about,
                 site.at("controllers", bus.controllers[0], "bus"),
-                f"{bus.name} is {length:g} m long in all; {most:g} m is the most: {length - most:.4g} m have to go, "
-                "to a line or a controller of their own",
+                f"{bus.name} is {length:g} m long in all; {limit:g} m is the most{why}: "
+                f"{length - limit:.4g} m have to go, to a line or a controller of their own",
             )

@@ -46,15 +46,18 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         given = [cable.current_max_a for cable in network.cables if cable.current_max_a is not None]
         if not given or (network.load_unknown is None and network.peak.amp <= min(given)):
             continue  # whatever the way, no cable carries more than the supply gives
-        carried = network.carried
-        if not carried:
-            yield network.load_unknown or network.volt_unknown or Unknown("its current is not known", feed.supplies)
+        if network.load_unknown is not None:
+            yield network.load_unknown
             continue
         only = " (running current only: no peak_a is given)" if network.running_only else ""
         for cable in network.cables:
             most = cable.current_max_a
-            if most is not None and cable.id in carried and carried[cable.id].amp > most * (1 + 1e-9):
-                amp, event = carried[cable.id].amp, carried[cable.id].event
+            if most is None or network.peak.amp <= most:
+                continue
+            if (carried := network.carried(cable)) is None:
+                yield network.volt_unknown or Unknown("how a loop shares the current is not known", (cable.id,))
+            elif carried.amp > most * (1 + 1e-9):
+                amp, event = carried.amp, carried.event
                 yield Problem(
                     f"cables/{cable.id}",
                     site.at("cables", cable.id, "current_max_a"),

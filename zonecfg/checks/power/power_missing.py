@@ -19,7 +19,9 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.model.equipment import Actuator, Controller, Sensor
+from zonecfg.model.actuator import Actuator
+from zonecfg.model.controller import Controller
+from zonecfg.model.sensor import Sensor
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 

@@ -20,7 +20,7 @@ from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.figures.unread import unread
-from zonecfg.model.building import Opening
+from zonecfg.model.opening import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.rules import EscapeRule

@@ -19,10 +19,12 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.engineering.force import held_at_edge
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.words import beside
 
 CHECK = Check(
     "restrictor-strength-unknown",
@@ -50,14 +52,24 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield fall.gap_unknown
             continue
         asked = fall.demand.resist_n
+        levers, stroke = figures.openings[opening].levers, figures.openings[opening].stroke_mm
         for actuator in site.actuators_of.get(opening, ()):
             holds = site.actuators[actuator].hold_n
-            if holds is not None and (asked is None or holds >= asked):
+            edge = None
+            if holds is not None and levers is not None and stroke is not None:
+                edge = held_at_edge(holds, levers.swing_mm, stroke, levers.radius_mm)
+            if holds is not None and (asked is None or (edge is not None and edge >= asked * (1 - 1e-9))):
                 continue
             if (lost := unread(site, "actuators", actuator, "hold_n")) is not None:
                 yield lost
                 continue
-            known = "no hold_n is given for it" if holds is None else f"it holds {holds:g} N"
+            known = "no hold_n is given for it"
+            if holds is not None:
+                known = f"it holds {holds:g} N"
+            if holds is not None and edge is not None and levers is not None and asked is not None:
+                at = "" if levers.radius_mm == levers.swing_mm else f", since it takes hold at {levers.radius_mm:g} mm"
+                felt = beside(edge, asked, 0)
+                known += f", {felt} N of it at the edge{at}" if felt != f"{holds:g}" else ""
             against = f"; {fall.rule.id} asks for {asked:g} N" if asked is not None else ""
             yield Problem(
                 f"openings/{opening}",

@@ -40,7 +40,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong; what is too weak altogether is another check's."""
     yield from sashless(site)
     for key, thrust in figures.thrusts.items():
-        need = thrust.worst
+        need, stroke = thrust.worst, figures.openings[key].stroke_mm
+        if thrust.fire is not None and (need is None or thrust.fire.ratio > need.ratio + 1e-9):
+            need, stroke = thrust.fire, figures.openings[key].fire_stroke_mm
         if need is not None and need.ratio > 1 + 1e-9:
             continue
         if need is not None and need.ratio > SHARE * (1 + 1e-9):
@@ -49,9 +51,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"openings/{key}",
                 site.at("actuators", need.actuator, "thrust_n"),
-                f"{need_words(site, opening, sash, need)}: {100 * need.ratio:.0f} % of the {need.has_n:g} N of "
+                f"{need_words(site, opening, sash, need, stroke)}: {100 * need.ratio:.0f} % of the {need.has_n:g} N of "
                 f"{need.actuator}; {ceil(need.each_n / SHARE)} N each or {enough} such actuators leave a fifth "
                 f"in reserve{left_out(opening, sash)}",
             )
-        elif thrust.unknown is not None:
-            yield thrust.unknown
+        elif (unknown := thrust.unknown or thrust.at_least or thrust.fire_unknown) is not None:
+            yield unknown

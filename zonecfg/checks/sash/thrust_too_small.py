@@ -38,7 +38,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     yield from sashless(site)
     for key, thrust in figures.thrusts.items():
-        need = thrust.worst
+        need, stroke = thrust.worst, figures.openings[key].stroke_mm
+        if thrust.fire is not None and (need is None or thrust.fire.ratio > need.ratio + 1e-9):
+            need, stroke = thrust.fire, figures.openings[key].fire_stroke_mm  # the way a smoke vent has to go
         if need is not None and need.ratio > 1 + 1e-9:
             opening, sash = site.openings[key], figures.openings[key]
             verb = "pushes with" if need.movement == "opening" else "pulls with"
@@ -46,8 +48,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             yield Problem(
                 f"openings/{key}",
                 site.at("actuators", need.actuator, "thrust_n"),
-                f"{need_words(site, opening, sash, need)}; {need.actuator} {verb} {need.has_n:g} N: "
+                f"{need_words(site, opening, sash, need, stroke)}; {need.actuator} {verb} {need.has_n:g} N: "
                 f"{ceil(need.each_n)} N each or {enough} such actuators would do{left_out(opening, sash)}",
             )
-        elif thrust.unknown is not None:
-            yield thrust.unknown
+        elif (unknown := thrust.unknown or thrust.fire_unknown) is not None:
+            yield unknown
