@@ -9,7 +9,9 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from sites import as_yaml
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sites import as_yaml, plant, site_data
 
 from zonecfg.document.reader import read
 from zonecfg.model.grammar import grammar
@@ -46,3 +48,15 @@ def test_the_same_findings_in_any_order(path):
     told = found(document.data, path)
     for order in (lambda items: items[::-1], lambda items: chance.sample(items, len(items))):
         assert found(in_another_order(document.data, order), path) == told
+
+
+@settings(max_examples=40)
+@given(st.integers(0, 10_000), st.sampled_from([8, 20]), st.integers(0, 4), st.randoms(use_true_random=False))
+def test_the_same_findings_in_any_order_of_a_generated_site(seed, actuators, faults, chance):
+    """Sites with planted faults, turned about as a whole: by section, and by id within each."""
+    data = site_data(actuators, seed=seed)
+    plant(data, faults)
+    path = Path("plan.yaml")
+    told = found(data, path)
+    turned = in_another_order(data, lambda items: chance.sample(items, len(items)))
+    assert found(dict(chance.sample(list(turned.items()), len(turned))), path) == told

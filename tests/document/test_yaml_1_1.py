@@ -10,12 +10,13 @@ import re
 from typing import Any
 
 import pytest
+import ruamel.yaml
 import yaml
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from zonecfg.document.reader import read
-from zonecfg.document.scalars import differs_in_yaml_1_1, resolve
+from zonecfg.document.scalars import differs_in_yaml_1_1, in_yaml_1_1, resolve
 
 WORDS = ("yes", "Yes", "YES", "no", "No", "NO", "on", "On", "ON", "off", "Off", "OFF", "true", "True", "TRUE", "false",
          "False", "FALSE", "null", "Null", "NULL", "~", ".inf", ".Inf", ".INF", "-.inf", "+.inf", ".nan", ".NaN",
@@ -65,6 +66,47 @@ def test_against_pyyaml(text):
     except ValueError:  # such as 0x_ or 0b_: PyYAML resolves a number and cannot make one
         theirs = "no value"
     assert differs_in_yaml_1_1(text) == differ(theirs, resolve(text)), (theirs, resolve(text))
+
+
+@settings(max_examples=600)
+@given(st.one_of(st.text(st.sampled_from("0123456789_.:-+eExob"), min_size=1, max_size=8), st.sampled_from(WORDS)))
+def test_the_value_a_reader_of_yaml_1_1_sees(text):
+    assume(text not in {"y", "n", "Y", "N", "<<", "="} and not _POINT.match(text))
+    try:
+        theirs = by_yaml_1_1(text)
+    except ValueError:
+        assume(False)
+    assert not differ(in_yaml_1_1(text), theirs), (in_yaml_1_1(text), theirs)
+
+
+@pytest.mark.parametrize(
+    ("text", "serial", "seen"),
+    [
+        ("0017008", True, "the text 0017008 here, and the number 17008 to a reader of YAML 1.2; write it in quotes"),
+        ("012", False, "the number 12 here, and the number 10 to a reader of YAML 1.1; write 12"),
+        ("012", True, "the text 012 here, and the number 10 to a reader of YAML 1.1 and the number 12 to a reader of YAML 1.2; write it in quotes"),
+        ("08", False, "the number 8 here, and the text 08 to a reader of YAML 1.1; write 8"),
+        ("1:30", True, "the text 1:30 here, and the number 90 to a reader of YAML 1.1; write it in quotes"),
+        ("no", True, "the text no here, and false to a reader of YAML 1.1; write it in quotes"),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_a_word_is_true_of_each_reader(text, serial, seen):
+    """PyYAML reads YAML 1.1; ruamel.yaml, asked for a safe load, YAML 1.2."""
+    key = "serial" if serial else "figure"
+    (fault,) = read(f"{key}: {text}\n".encode(), "x", frozenset({"serial"})).faults
+    assert fault.message == f"{text} is {seen}"
+    for name, value in (
+        ("YAML 1.1", yaml.safe_load(text)),
+        ("YAML 1.2", ruamel.yaml.YAML(typ="safe", pure=True).load(text)),
+    ):
+        shown = (
+            f"the text {value}"
+            if isinstance(value, str)
+            else str(value).lower()
+            if value is False
+            else f"the number {value}"
+        )
+        assert (f"{shown} to a reader of {name}" in seen) != (f"{shown} here" in seen)
 
 
 @pytest.mark.parametrize("text", ["y", "Y", "n", "N"])

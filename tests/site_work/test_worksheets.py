@@ -4,6 +4,7 @@ import csv
 import subprocess
 import sys
 import textwrap
+import zipfile
 from html.parser import HTMLParser
 
 import pytest
@@ -95,8 +96,17 @@ def test_cautions_come_first(book):
     text = "\n".join(str(cell.value) for row in book["Read first"].iter_rows() for cell in row)
     for words in ("Isolate the mains and the battery", "clear of a sash", "Work at height", "fire strategy", "SV-221",
                   "non-friction stays", "hand locks", "Pivot brackets", "before power", "both ends of each bus",
-                  "seal the entry", "Two full calibration runs"):  # fmt: skip
+                  "seal the entry", "Calibrate as the maker says"):  # fmt: skip
         assert words in text
+
+
+def test_the_workbook_says_what_wrote_it(site, zonecfg, tmp_path):
+    """ECMA-376, docProps/app.xml: no office program did."""
+    zonecfg("worksheet", site, "-o", tmp_path / "sheet.xlsx")
+    with zipfile.ZipFile(tmp_path / "sheet.xlsx") as book:
+        told = book.read("docProps/app.xml").decode()
+    assert "<Application>zonecfg</Application>" in told
+    assert "Microsoft" not in told
 
 
 def test_two_runs_are_one_file(site, zonecfg, tmp_path):

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from zonecfg.compare.consequence import of_field, of_membership, of_thing
+from zonecfg.compare.inside import inner_changes
 from zonecfg.compare.patch import identical
 from zonecfg.compare.sides import ABSENT, Sides, say_the_same
 from zonecfg.compare.view import View, is_users_own, pointer_to
@@ -84,7 +85,9 @@ def _held(side: View, section: str, key: str) -> Any:
 
 def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iterator[Change]:
     if not isinstance(old, dict) or not isinstance(new, dict):
-        yield _changed(sides, "changed", section, key, (), old, new, "record")
+        inside = inner_changes(old, new)
+        text = None if inside is None else f"{name_of(section, key)}: {inside}"
+        yield _changed(sides, "changed", section, key, (), old, new, "record", text)
         return
     own = is_users_own(section)
     before, after = (
@@ -96,7 +99,9 @@ def _of_fields(sides: Sides, section: str, key: str, old: Any, new: Any) -> Iter
             continue
         field = ".".join(path)
         if own:
-            yield _changed(sides, "changed", section, key, path, a, b, "record")
+            inside = inner_changes(a, b)
+            text = None if inside is None else f"{name_of(section, key)}: {field}: {inside}"
+            yield _changed(sides, "changed", section, key, path, a, b, "record", text)
         elif section == "actuators" and field == "serial":
             yield from _of_serial(sides, key, a, b)
         elif section == "actuators" and field == "opening":

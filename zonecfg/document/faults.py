@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 from yaml import YAMLError
 
 from zonecfg.document.places import Place
+from zonecfg.document.scalars import in_yaml_1_1, resolve
 from zonecfg.document.text import BREAK, Text
 from zonecfg.results.finding import Finding, Related, Severity
 
@@ -145,9 +146,19 @@ def duplicate(at: str, second: Place, first: Place | None) -> ReadingFault:
     )
 
 
+def _seen(text: str, value: Any) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return str(value).lower()
+    return f"the text {text}" if isinstance(value, str) else f"the number {value}"
+
+
 def ambiguous(at: str, place: Place, text: str, value: Any) -> ReadingFault:
-    """A plain value that a YAML 1.1 reader takes for something else."""
-    seen = f"the text {text}" if isinstance(value, str) else f"the number {value}"
+    """A plain value that readers of YAML 1.1 and 1.2 take for different things."""
+    here = _seen(text, value)
+    readers = (("YAML 1.1", in_yaml_1_1(text)), ("YAML 1.2", resolve(text)))
+    others = [f"{seen} to a reader of {name}" for name, other in readers if (seen := _seen(text, other)) != here]
     cure = "write it in quotes" if isinstance(value, str) else f"write {value}"
-    message = f"{text} is {seen} here, and something else to a reader of YAML 1.1; {cure}"
+    message = f"{text} is {here} here, and {' and '.join(others)}; {cure}"
     return ReadingFault("ambiguous-word", "warning", at, place, message)

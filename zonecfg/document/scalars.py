@@ -52,6 +52,34 @@ def resolve(text: str) -> bool | int | float | str | None:
     return text
 
 
+def in_yaml_1_1(text: str) -> bool | int | float | str | None:
+    """Give a plain scalar its value by the types of YAML 1.1 (yaml.org/type): bool, null, int and float."""
+    if text in _WORDS_1_1:
+        return text.lower() in {"y", "yes", "on"}
+    if text in _WORDS:
+        return _WORDS[text]
+    digits = text.replace("_", "").lstrip("+-")
+    sign = -1 if text.startswith("-") else 1
+    if _INT_ONLY_1_1.match(text) and digits not in {"0b", "0x"}:
+        if ":" in digits:
+            return sign * _sexagesimal(digits)
+        if digits[:2] in {"0b", "0x"}:
+            return sign * int(digits, 0)
+        return sign * int(digits, 8 if digits.startswith("0") else 10)
+    if _FLOAT_ONLY_1_1.match(text) and digits.strip("."):
+        return sign * (_sexagesimal(digits) if ":" in digits else float(digits))
+    return text
+
+
+def _sexagesimal(digits: str) -> int | float:
+    """Read ``1:30`` as ninety; the last part may have a fraction."""
+    *above, last = digits.split(":")
+    total: int | float = 0
+    for part in above:
+        total = total * 60 + int(part)
+    return total * 60 + (float(last) if "." in last else int(last))
+
+
 def differs_in_yaml_1_1(text: str) -> bool:
     """Whether a YAML 1.1 reader would give this plain scalar another value than YAML 1.2 does."""
     if not text:

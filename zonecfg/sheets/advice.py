@@ -19,7 +19,11 @@ class Advice(Struct, frozen=True):
 
 
 def advice(site: Site, figures: Figures) -> Advice:
-    """Give the cautions and steps of fitting for one site."""
+    """Give the cautions and steps of fitting for one site.
+
+    Isolating and proving dead: EN 50110-1, from memory. Resistors at both ends: ANSI/TIA/EIA-485-A. The rest is common
+    practice, but for what the plan itself says.
+    """
     return Advice(tuple(_cautions(site)), tuple(_steps(site, figures)))
 
 
@@ -51,7 +55,7 @@ def _steps(site: Site, figures: Figures) -> Iterator[str]:
         )
     yield "Let the cable hang below its entry, and seal the entry."
     yield "Measure the resistance across the bus with the supply off, then switch on."
-    yield "Two full calibration runs, open and closed, nobody near the sash. Then measure stroke, gap and voltage."
+    yield "Calibrate as the maker says, nobody near the sash. Then measure stroke, gap and voltage."
     yield "Walk test: each actuator by itself, then each group; every window of it moves, and no other."
 
 

@@ -1,6 +1,8 @@
 """The worksheet as a workbook: locked where the plan speaks, open where people write, ready for A4 paper."""
 
 import io
+import re
+import zipfile
 from datetime import date, datetime
 from typing import Any
 
@@ -47,6 +49,19 @@ def render(sheet: Sheet) -> bytes:
     for name, rows in sheet.tables.items():
         _table(book.add_worksheet(form.tables[name].title), sheet, form.tables[name], rows, formats)
     book.close()
+    return _said_by_us(out.getvalue())
+
+
+def _said_by_us(written: bytes) -> bytes:
+    """Say in the workbook's properties what wrote it; the library says that an office program did."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(written)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+        for part in old.infolist():
+            body = old.read(part)
+            if part.filename == "docProps/app.xml":
+                body = re.sub(rb"<Application>.*?</Application>", b"<Application>zonecfg</Application>", body)
+                body = re.sub(rb"<AppVersion>.*?</AppVersion>", b"", body)
+            new.writestr(part, body, zipfile.ZIP_DEFLATED)
     return out.getvalue()
 
 

@@ -1,8 +1,8 @@
-"""A plain value means something else to a reader of YAML 1.1.
+"""A plain value means different things to readers of YAML 1.1 and 1.2.
 
 Why
     Editors and scripts that still read YAML 1.1 take no for false, 012 for ten
-    and 1:30 for ninety.
+    and 1:30 for ninety; to those of YAML 1.2 a serial such as 0017008 is the number 17008.
 Wrong
     rooms:
       plant: {name: no, storey: 012}
