@@ -37,7 +37,6 @@ escape-window-restricted    site/rules/escape           W-22  site.rules.escape 
 fall-limit-starves-room     rooms/guest-1/floor_area_m2  guest-1  floor_area_m2 is not given
 finger-trap                 openings/W-01/room          W-01  room is not given
 finger-trap                 openings/W-01/sill_mm       W-01  sill_mm is not given
-finger-trap                 openings/W-01/hinge: bottom-hung | openings/W-01/height_mm  W-01  height_mm of the sash is not given
 fire-test-missing           controllers                 A-30  it is not known which controller commands it
 friction-stay-fitted        openings/W-01/stays         W-01  stays of the sash is not given
 fuse-over-cable             supplies/PS-1/fuse_a        PS-1  fuse_a of the supply is not given
@@ -113,7 +112,7 @@ escape-window-restricted    openings/W-22/limit_by     W-22
 fall-limit-starves-room     rooms/guest-1/mechanical_air  guest-1
 fall-limit-starves-room     rooms/guest-1/other_openings_m2  guest-1
 finger-trap                 openings/W-02/protection   W-02
-finger-trap                 openings/W-02/pitch_deg    W-02
+finger-trap                 openings/W-02/access_outside  W-02
 fire-test-missing           openings/W-30/smoke_vent   W-30
 fire-test-missing/good      record/controllers/C-1/fire_test  C-1
 group-without-rain-closing  openings/W-01/sheltered    W-01

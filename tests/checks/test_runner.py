@@ -71,7 +71,7 @@ class TestRegistry:
     def test_families_and_ids_in_order(self):
         order = [(known.family, known.id) for known in entries().values()]
         assert order == sorted(order)
-        assert len({family for family, _ in order}) == 9
+        assert len({family for family, _ in order}) == 10
 
     def test_an_unknown_name(self):
         with pytest.raises(UnknownName, match=r"^finger-trp is no check; finger-trap is the nearest known$"):
@@ -341,7 +341,7 @@ class TestAccepted:
     def test_each_acceptance_for_itself(self):
         """One lacks its check or place, which reading tells; the next is judged all the same."""
         broken = [{"at": "/openings/W-1", "because": "x"}, {"check": "hand-lock-fitted", "because": "x"}]
-        data = locked(*broken, {"check": "finger-trap", "at": "/rooms/room", "because": "x"})
+        data = locked(*broken, {"check": "stroke-over-type", "at": "/actuators/A-1", "because": "x"})
         assert [f.at for f in found(data, "acceptance-unused")] == ["/accepted/2"]
         assert found(data, "hand-lock-fitted")[0].accepted is None
 

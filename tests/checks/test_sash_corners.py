@@ -48,7 +48,11 @@ class TestCount:
             assert unknowns(data, check)[0].ids == ("W-1",)
 
     def test_a_sash_that_nothing_moves_is_not_judged(self):
-        data = plan(openings={"W-2": {"type": "sash", "room": "room", "width_mm": 3000, "lock": "hand"}})
+        data = plan(
+            openings={
+                "W-2": {"type": "sash", "room": "room", "width_mm": 3000, "lock": "hand", "access_outside": False}
+            }
+        )
         for check in ("sash-needs-more-actuators", "hand-lock-fitted", "finger-trap"):
             assert not problems(data, check)
             assert not unknowns(data, check)
@@ -210,10 +214,26 @@ class TestFingers:
     def test_reach(self, sill, found):
         assert len(problems(self.edge(sill), "finger-trap")) == found
 
-    @pytest.mark.parametrize(("sill", "found"), [(1500, 1), (1500.1, 0)])
-    def test_the_closing_edge_of_a_bottom_hung_sash_is_on_top(self, sill, found):
-        """1000 mm high: its upper edge is at 2500 mm."""
-        assert len(problems(self.edge(sill, hinge="bottom-hung"), "finger-trap")) == found
+    @pytest.mark.parametrize(("sill", "found"), [(2500, 1), (2500.1, 0)])
+    @pytest.mark.parametrize("hinge", ["bottom-hung", "side-hung", "centre-pivot"])
+    def test_the_side_edges_close_from_the_sill_up(self, hinge, sill, found):
+        """1000 mm high: of a bottom-hung sash the upper edge is out of reach, the sides are not."""
+        assert len(problems(self.edge(sill, hinge=hinge), "finger-trap")) == found
+
+    @pytest.mark.parametrize(("drop", "found"), [(-100, 1), (0, 0)])
+    def test_the_outside_face_is_in_reach_where_people_pass(self, drop, found):
+        """Edge 2600 mm above the floor: 2500 mm above a terrace that lies 100 mm higher than the floor."""
+        data = self.edge(2600, drop_mm=drop, access_outside=True)
+        assert len(problems(data, "finger-trap")) == found
+        assert not problems(self.edge(2600, drop_mm=drop, access_outside=False), "finger-trap")
+        del data["openings"]["W-1"]["drop_mm"]
+        assert unknowns(data, "finger-trap")[0].ids == ("W-1",)
+
+    def test_who_passes_outside_is_said_once_or_not_known(self):
+        assert Unknown("access_outside is stated of no opening") in unknowns(self.edge(900), "finger-trap")
+        data = self.edge(900)
+        data["openings"]["W-2"] = {"type": "sash", "room": "room", "sill_mm": 900, "access_outside": False}
+        assert not unknowns(data, "finger-trap")
 
     @pytest.mark.parametrize(
         ("protection", "found"),
@@ -228,10 +248,10 @@ class TestFingers:
     )
     def test_protection(self, protection, found):
         assert len(problems(self.edge(900, protection), "finger-trap")) == found
-        assert not unknowns(self.edge(900, protection), "finger-trap")
+        assert not unknowns(self.edge(900, protection, access_outside=False), "finger-trap")
 
     def test_held_switches_where_links_could_not_be_read(self):
-        (reason,) = unknowns(self.edge(900, ["hold-to-run"]), "finger-trap", frozenset({"links"}))
+        (reason,) = unknowns(self.edge(900, ["hold-to-run"], access_outside=False), "finger-trap", frozenset({"links"}))
         assert reason == Unknown("it is not known whether rain or wind can move it", ("W-1",))
 
     @pytest.mark.parametrize(("protection", "found"), [(["hold-to-run"], 1), (["hold-to-run", "pressure-edge"], 0)])
@@ -250,7 +270,9 @@ class TestFingers:
         assert (found.about, found.at, found.related) == ("rooms/room", "/openings/W-1", ("/openings/W-2",))
 
     def test_unknown_height(self):
-        data = self.edge(900)
+        data = self.edge(900, access_outside=False)
         del data["openings"]["W-1"]["sill_mm"]
         assert unknowns(data, "finger-trap")[0].ids == ("W-1",)
-        assert unknowns(self.edge(900), "finger-trap", frozenset({"openings/W-1/protection"}))[0].ids == ("W-1",)
+        assert unknowns(self.edge(900, access_outside=False), "finger-trap", frozenset({"openings/W-1/protection"}))[
+            0
+        ].ids == ("W-1",)

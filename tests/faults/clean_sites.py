@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 Data = dict[str, Any]
 
-SPHERE_MM = {"NCC-2022-D3D29": 125, "IRC-R312.2": 102, "ADK-2013": 100, "BS-8213-1": 100}
-"""What must not pass, by fall rule: ABCB guide to D3D29, IRC R312.2, Approved Document K, BS 8213-1."""
+SPHERE_MM = {"NCC-2022-D3D29": 125, "IRC-R312.2": 102, "BS-8213-1": 100}
+"""What must not pass, by fall rule: ABCB guide to D3D29, IRC R312.2, BS 8213-1; Approved Document K judges no sash."""
 
 FLOOR_FRACTION = {"NCC-2022-HP-10.6.2": 0.05, "IRC-R303.1": 0.04, "ADF-2021-T1.4": 0.1}
 """Opening area asked, of the floor area; Approved Document F for sashes that open 15° to under 30°."""
@@ -52,6 +52,7 @@ def clean_site(chance: random.Random, actuators: int, state: str) -> Data:
     data["state"] = state
     _choose_rules(data, chance)
     _vary_groups(data, chance)
+    _state_what_is_so(data)
     _fit_to_rules(data, chance)
     two_lines = chance.random() < 0.2  # where a controller has two, its bus_ohm says nothing
     for controller in list(data["controllers"]):
@@ -89,13 +90,37 @@ def _vary_groups(data: Data, chance: random.Random) -> None:
         for opening in openings:
             own = data["openings"][opening]
             if kind == "smoke":
-                own |= {"smoke_vent": True, "smoke_stroke_mm": chance.randint(300, 350)}
+                own |= {
+                    "smoke_vent": True,
+                    "smoke_stroke_mm": (asked := chance.randint(300, 350)),
+                    "fire_stroke_mm": asked,
+                }
             elif kind == "escape":
                 own |= {"escape": True, "hand_release": "hand"}
             elif kind == "high":
                 own |= {"sill_mm": 2700, "protection": []}
             elif kind == "sheltered":
                 own["sheltered"] = True
+
+
+def _state_what_is_so(data: Data) -> None:
+    """Say of every sash what a rule may turn on: what is not stated is not known."""
+    stated = {"access_outside": False, "over_walkway": False, "foothold_mm": 0, "hand_release": "none",
+              "child_resistant_release": True, "smoke_vent": False, "escape": False}  # fmt: skip
+    for fields in data["types"]["openings"].values():
+        fields |= {**stated, **fields}
+        if fields["hinge"] == "centre-pivot":
+            fields |= {"axis": "horizontal", "pivot_coefficient": 0.3}
+    for fields in data["types"]["controllers"].values():
+        fields["panel_locked"] = True
+    for fields in data["types"]["actuators"].values():
+        fields["speed_fire_mm_s"] = 150
+    for fields in data["types"]["cables"].values():
+        fields["fire_minutes"] = 30
+    for fields in data["types"]["sensors"].values():
+        if fields["measures"] == "wind":
+            fields["wind_above_m_s"] = 8
+    data["site"] |= {"snow_kpa": 0.1, "storm_wind_m_s": 15, "storm_suction": 1.0, "storm_pressure": 1.0}
 
 
 def _rehang(data: Data, chance: random.Random, group: str, openings: list[str]) -> None:
@@ -112,7 +137,7 @@ def _fit_to_rules(data: Data, chance: random.Random) -> None:
     by_angle = air == "ADF-2021-T1.4"
     if falls == "BS-8213-1":
         for fields in data["types"]["openings"].values():
-            fields["screen"] = "guard"
+            fields |= {"screen": "guard", "screen_opens": True}
     for room in data["rooms"].values():
         if by_angle and room["use"] == "bedroom":
             room["use"] = "office"
@@ -136,7 +161,7 @@ def _vary_block(data: Data, chance: random.Random, controller: str, *, two_lines
     number = controller.removeprefix("C-")
     groups = [group for group, fields in data["groups"].items() if fields["controller"] == controller]
     if any(data["openings"][o].get("smoke_vent") for group in groups for o in openings_of(data, group)):
-        data["supplies"][f"PS-{number}"] |= {"battery": True, "output_v": 26.4, "output_min_v": 23.2}
+        data["supplies"][f"PS-{number}"] |= {"battery": True, "output_v": 26.4, "output_min_v": 23.2, "battery_ah": 400}
     if chance.random() < 0.4:  # the controller passes the current on
         for cable in data["cables"].values():
             if cable["from"] == f"PS-{number}" and cable["to"] != controller:
@@ -221,7 +246,7 @@ def _add_wind_sensor(data: Data, chance: random.Random, number: str, groups: lis
     """Add a wind sensor on a contact of the controller."""
     sensor, some = f"WS-{number}", chance.sample(groups, chance.randint(1, len(groups)))
     data["types"]["sensors"]["wind-cups"] = {
-        "measures": "wind", "connects": "contact", "wind_above_m_s": 11, "if_lost": "fault", "responds_s": 5,
+        "measures": "wind", "connects": "contact", "wind_above_m_s": 8, "if_lost": "fault", "responds_s": 5,
         "running_a": 0.02,
     }  # fmt: skip
     data["sensors"][sensor] = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from clean_sites import SPHERE_MM, sash, sash_area_m2
+from clean_sites import sash, sash_area_m2
 from planting import (
     NOTHING,
     Planted,
@@ -34,7 +34,7 @@ def _free_area_m2(data: Data, opening: str, gap_m: float) -> float:
 def _starve(data: Data, chance: random.Random, gap_mm: float, part: float) -> str:
     """Leave a room the air it is asked for, or a part of it, when its windows open to a gap at most."""
     air = air_rule(data)
-    needs(air != "ADF-2021-T1.4" and falls_rule(data) in ("NCC-2022-D3D29", "ADK-2013"))
+    needs(air != "ADF-2021-T1.4" and falls_rule(data) == "NCC-2022-D3D29")
     name = data["openings"][child_window(data, chance)]["room"]
     openings = [o for o, own in data["openings"].items() if own["room"] == name]
     needs(all(data["openings"][o]["sill_mm"] < 1700 and data["openings"][o]["drop_mm"] >= 2000 for o in openings))
@@ -47,12 +47,12 @@ def _starve(data: Data, chance: random.Random, gap_mm: float, part: float) -> st
 
 @plants("fall-limit-starves-room")
 def starved(data: Data, chance: random.Random) -> Planted:
-    return one(f"rooms/{_starve(data, chance, SPHERE_MM[falls_rule(data)], chance.choice([0.99, 0.8]))}")
+    return one(f"rooms/{_starve(data, chance, 125, chance.choice([0.99, 0.8]))}")
 
 
 @just_avoids("fall-limit-starves-room")
 def just_fed(data: Data, chance: random.Random) -> Planted:
-    _starve(data, chance, SPHERE_MM[falls_rule(data)] - 1, 1.01)
+    _starve(data, chance, 124, 1.01)
     return NOTHING
 
 

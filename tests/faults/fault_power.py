@@ -211,13 +211,12 @@ def cable_too_thin(data: Data, chance: random.Random, part: float = 0.98) -> Pla
     supply = supply_of(data, data["cables"][cable]["from"])
     data["cables"][cable]["current_max_a"] = round(part * peak_a(data, behind(data, cable)), 3)
     data["supplies"][supply]["fuse_a"] = 0.1  # so that the fuse is not the finding
-    return one(f"cables/{cable}")
+    return one(f"cables/{cable}", also={"fuse-under-load"})
 
 
 @just_avoids("cable-current-too-high")
 def cable_thick_enough(data: Data, chance: random.Random) -> Planted:
-    cable_too_thin(data, chance, 1.02)
-    return NOTHING
+    return Planted((), cable_too_thin(data, chance, 1.02).also)
 
 
 @plants("fuse-over-cable")
@@ -247,4 +246,4 @@ def touch_can_kill(data: Data, chance: random.Random, volts: float = 120.5) -> P
 @just_avoids("outside-extra-low-voltage")
 def touch_does_not_kill(data: Data, chance: random.Random) -> Planted:
     touch_can_kill(data, chance, 120)
-    return NOTHING
+    return Planted((), frozenset({"voltage-over-rating"}))

@@ -92,7 +92,8 @@ def locked_by_hand(data: Data, chance: random.Random) -> Planted:
 
 @just_avoids("hand-lock-fitted")
 def locked_by_a_motor(data: Data, chance: random.Random) -> Planted:
-    data["openings"][pick(chance, data["openings"])]["lock"] = "motor"
+    windows = [o for o, own in data["openings"].items() if not own.get("escape")]  # out of which nobody has to go
+    data["openings"][pick(chance, windows)]["lock"] = "motor"
     return NOTHING
 
 
@@ -114,7 +115,7 @@ def _open_to(data: Data, chance: random.Random, times_r: float) -> Planted:
     stroke_mm = times_r * sash(data, opening)["height_mm"]
     actuators = set_strokes(data, opening, stroke_mm, stroke_max_mm=2500, thrust_n=9000)
     at = [f"openings/{opening}", *(f"actuators/{a}" for a in actuators)]
-    return one(f"openings/{opening}", at, {"closing-time-off"})
+    return one(f"openings/{opening}", at, {"closing-time-off", "implausible-figure"})
 
 
 @plants("stroke-over-sash")

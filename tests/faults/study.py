@@ -28,6 +28,7 @@ import fault_power  # noqa: F401
 import fault_reading  # noqa: F401
 import fault_record  # noqa: F401
 import fault_sash  # noqa: F401
+import fault_stated  # noqa: F401
 import fault_weather  # noqa: F401
 from clean_sites import any_size, clean_site
 from planting import NEAR_MISSES, PLANTERS, CannotPlant, Planted, Planter

@@ -44,7 +44,8 @@ def single_window(data: Data, chance: random.Random) -> str:
 def child_window(data: Data, chance: random.Random) -> str:
     """Choose a window that the rule lets nothing through of the size of its sphere."""
     falls = falls_rule(data)
-    drops = {"NCC-2022-D3D29": 2000, "ADK-2013": 601, "IRC-R312.2": 1830, "BS-8213-1": 1}
+    needs(falls != "ADK-2013")
+    drops = {"NCC-2022-D3D29": 2000, "IRC-R312.2": 1830, "BS-8213-1": 1}
     highest_sill = {"NCC-2022-D3D29": 1699, "IRC-R312.2": 609}.get(falls, 10_000)
     asked = (
         opening

@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping
 from functools import lru_cache
+from typing import Literal
 
 from msgspec import Struct
 
 from zonecfg.engineering.restriction import largest_stroke_below_gap
-from zonecfg.figures.openings import OpeningFigures
+from zonecfg.figures.openings import OpeningFigures, opened_to
 from zonecfg.figures.rulings import TRIGGERS, caveat, rule_named
 from zonecfg.figures.unread import unread
 from zonecfg.model.opening import Opening
@@ -15,12 +16,15 @@ from zonecfg.results.finding import Unknown
 from zonecfg.rules import FallDemand, FallRule
 from zonecfg.rules import NotJudged as Unsettled
 
+TOLERANCE_MM = 5.0
+"""What a stroke that is proposed leaves to a sphere [mm]; common practice."""
+
 
 class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
     """One opening against the fall rule.
 
     ``demand`` is None where the rule asks nothing, and where ``unknown`` says why that is not known. The gap is the
-    one measured where one is recorded, else the computed one; ``gap_of`` is the actuator it rests on.
+    largest of what is set and what was measured; ``gap_of`` is the actuator it rests on.
     """
 
     rule: FallRule
@@ -29,9 +33,13 @@ class FallFigures(Struct, frozen=True, kw_only=True, gc=False):
     unknown: Unknown | None = None
     gap_mm: float | None = None
     gap_of: str | None = None
-    measured: bool = False
+    gap_from: "GapFrom" = "set"
+    """What the gap rests on: the set stroke, the measured gap or the measured stroke, whichever opens furthest."""
     gap_unknown: Unknown | None = None
     largest_stroke_mm: int | None = None
+    """The largest stroke that the sphere does not pass, to the millimetre."""
+    advised_stroke_mm: int | None = None
+    """The largest stroke that leaves 5 mm to the sphere, for what mounting, wear and a meter may take."""
 
     @property
     def limits_gap(self) -> bool:
@@ -84,38 +92,45 @@ def _measured(
     site: Site, opening: Opening, figures: OpeningFigures, rule: FallRule, use: str | None, demand: FallDemand
 ) -> FallFigures:
     sphere, shape = demand.asks.sphere_mm, figures.levers
-    largest = None
+    largest = advised = None
     if sphere is not None and shape is not None and opening.hinge and opening.width_mm and opening.height_mm:
         axis = opening.axis or "horizontal"
-        largest = _largest(opening.hinge, opening.width_mm, opening.height_mm, sphere, opening.actuator_at_mm, axis)
-    gap, actuator, measured = _gap(site, figures)
+        sides = opening.hinge, opening.width_mm, opening.height_mm
+        largest = _largest(*sides, sphere, opening.actuator_at_mm, axis)
+        advised = _largest(*sides, sphere - TOLERANCE_MM + 1e-6, opening.actuator_at_mm, axis)
+    gap, actuator, gap_from = _gap(site, opening, figures)
     return FallFigures(
         rule=rule,
         use=use,
         demand=demand,
         gap_mm=gap,
         gap_of=actuator,
-        measured=measured,
+        gap_from=gap_from,
         gap_unknown=(figures.unknown if gap is None else None)
         or unread(site, "openings", opening.id, "screen", "limit_by", "hand_release", "barrier_mm"),
         largest_stroke_mm=largest,
+        advised_stroke_mm=advised,
     )
 
 
-def _gap(site: Site, figures: OpeningFigures) -> tuple[float | None, str | None, bool]:
-    records = site.record.actuators
-    if records:
-        seen = [
-            (record.measured_gap_mm, actuator)
-            for actuator in figures.actuators
-            if (record := records.get(actuator)) is not None and record.measured_gap_mm is not None
-        ]
-        if seen:
-            return *max(seen), True
-    if figures.opened is None:
-        return None, None, False
-    longest = max(figures.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
-    return figures.opened.gap_mm, longest, False
+GapFrom = Literal["set", "measured gap", "measured stroke"]
+
+
+def _gap(site: Site, opening: Opening, figures: OpeningFigures) -> tuple[float | None, str | None, GapFrom]:
+    """Give the largest gap that is set or was measured, and whose; measured first where they are equal."""
+    found: list[tuple[float, str, GapFrom]] = []
+    for actuator in figures.actuators:
+        record = site.record.actuators.get(actuator)
+        if record is not None and record.measured_gap_mm is not None:
+            found.append((record.measured_gap_mm, actuator, "measured gap"))
+        if record is not None and record.measured_stroke_mm is not None:
+            opened = opened_to(opening, record.measured_stroke_mm)
+            if opened is not None:
+                found.append((opened.gap_mm, actuator, "measured stroke"))
+    if figures.opened is not None:
+        longest = max(figures.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
+        found.append((figures.opened.gap_mm, longest, "set"))
+    return max(found, key=lambda gap: gap[0]) if found else (None, None, "set")
 
 
 _largest = lru_cache(4096)(largest_stroke_below_gap)

@@ -201,6 +201,14 @@ class Network:
                     waiting.append(other)
         return found, sign
 
+    def way_to(self, thing: str) -> Sequence[str]:
+        """Cables between the supply and a thing, by the fewest, the nearest first."""
+        found = []
+        while (step := self._toward.get(thing)) is not None:
+            thing, cable = step
+            found.append(cable.id)
+        return found[::-1]
+
     def passes(self, thing: str) -> bool:
         """Whether current can run through a thing to others: whether it has two cables or more."""
         return sum([thing in (cable.from_, cable.to) for cable in self.cables]) > 1

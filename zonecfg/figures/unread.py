@@ -20,3 +20,10 @@ def unread(site: Site, section: str, thing: str, *fields: str) -> Unknown | None
         return Unknown(f"one of the {section} could not be read", (thing,))
     lost = [field for field in fields if f"{section}/{thing}/{field}" in site.unknown]
     return Unknown(f"{' and '.join(lost)} could not be read", (thing,)) if lost else None
+
+
+def undeclared(site: Site, function: str) -> Iterator[Unknown]:
+    """Say once of a site that no opening states a function, where some are moved; once one does, absence means no."""
+    moved = [opening for opening in site.openings.values() if site.actuators_of.get(opening.id)]
+    if moved and all(getattr(opening, function) is None for opening in site.openings.values()):
+        yield Unknown(f"{function} is stated of no opening")

@@ -17,7 +17,17 @@ class Actuator(Part, frozen=True, kw_only=True):
     ) = None
     stroke_mm: (
         Annotated[
-            float, field("Stroke as set.", "mm", above=0, most=5_000, usual=(20, 2_000), example=300, touches="safety")
+            float,
+            field(
+                "Stroke as set.",
+                "mm",
+                above=0,
+                most=5_000,
+                possible=10,
+                usual=(20, 2_000),
+                example=300,
+                touches="safety",
+            ),
         ]
         | None
     ) = None

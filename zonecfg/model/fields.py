@@ -34,6 +34,8 @@ class Said(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """What a change of it touches first; None where it is what the field above says."""
     usual: tuple[float, float] | None = None
     """Range that the trade has; a value outside it looks like a slip."""
+    possible: float | None = None
+    """Least that can be meant at all, where that is more than the bounds say."""
     as_written: bool = False
     """Whether a plain number here is text: a name, or what a label says."""
     quoted: bool = False
@@ -62,6 +64,7 @@ def field(
     least: float | None = None,
     most: float | None = None,
     usual: tuple[float, float] | None = None,
+    possible: float | None = None,
     required: bool = False,
     ordered: bool = False,
     touches: Consequence | None = None,
@@ -80,6 +83,8 @@ def field(
         Exclusive lower, inclusive lower and upper bound.
     usual
         Range that the trade has, within the bounds.
+    possible
+        Least that can be meant at all.
     required
         Whether a thing must have it, itself or from its type.
     ordered
@@ -87,7 +92,7 @@ def field(
     touches
         What a change of it touches first, where that is not what its section says.
     """
-    said = Said(doc=doc, unit=unit, required=required, ordered=ordered, touches=touches, usual=usual)
+    said = Said(doc=doc, unit=unit, required=required, ordered=ordered, touches=touches, usual=usual, possible=possible)
     return _meta(said, example, gt=above, ge=least, le=most)
 
 

@@ -36,13 +36,24 @@ class Opening(Part, frozen=True, kw_only=True):
     ) = None
     opens: Annotated[Opens, field("Which way the sash moves.", example="outward")] | None = None
     width_mm: (
-        Annotated[float, field("Width of the sash.", "mm", above=0, most=20_000, usual=(200, 5_000), example=1200)]
+        Annotated[
+            float,
+            field("Width of the sash.", "mm", above=0, most=20_000, possible=100, usual=(200, 5_000), example=1200),
+        ]
         | None
     ) = None
     height_mm: (
         Annotated[
             float,
-            field("Height of the sash, along its plane.", "mm", above=0, most=20_000, usual=(200, 5_000), example=700),
+            field(
+                "Height of the sash, along its plane.",
+                "mm",
+                above=0,
+                most=20_000,
+                possible=100,
+                usual=(200, 5_000),
+                example=700,
+            ),
         ]
         | None
     ) = None

@@ -16,6 +16,7 @@ _FAMILIES = {
     "power": "Power",
     "bus": "Bus",
     "commissioning": "Commissioning",
+    "plausibility": "Plausibility",
     "acceptance": "Accepted findings",
 }
 CAUTIONS = {

@@ -29,6 +29,10 @@ class FallAsks(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
         Heights [mm] between which nothing may give a foothold on a barrier.
     child_resistant_release
         Asked where the limit can be removed or overridden.
+    judges_hand_opened
+        Whether the largest position is meant that a hand can bring the sash to.
+    guarding_sphere_mm
+        Diameter [mm] that must not pass openings in the guarding.
     or_device
         What satisfies the clause instead of the sphere, in words.
     """
@@ -41,6 +45,8 @@ class FallAsks(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=
     no_climb_to_mm: float | None
     child_resistant_release: bool
     or_device: str | None
+    judges_hand_opened: bool
+    guarding_sphere_mm: float | None
 
 
 class FallClause(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

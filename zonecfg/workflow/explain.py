@@ -80,6 +80,8 @@ _ASKS = {
     "no_climb_to_mm": "nor up to {:g} mm",
     "child_resistant_release": "a release that children cannot work",
     "or_device": "or {}",
+    "judges_hand_opened": "judged at the largest position a hand can bring the sash to",
+    "guarding_sphere_mm": "openings in the guarding that no sphere of {:g} mm passes",
     "clear_area_at_least_m2": "a clear area of {:g} m²",
     "each_way_at_least_mm": "{:g} mm both ways",
     "bottom_at_most_mm": "the bottom at most {:g} mm above the floor",

@@ -47,13 +47,19 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             continue
         cables = [site.cables[cable] for cable in feed.piece.cables]
         limits = {cable.id: cable.current_max_a for cable in cables if cable.current_max_a is not None}
-        weakest = min(limits, key=lambda cable: limits[cable], default=None)
+        weakest = min(sorted(limits), key=lambda cable: limits[cable], default=None)
         if weakest is not None and supply.fuse_a > limits[weakest] * (1 + 1e-9):
+            load = power.supplies[supply.id].peak_a
+            cure = f"a fuse of {limits[weakest]:g} A or less would protect it"
+            if load is None:
+                cure += ", where that is more than the load, which is not known"
+            elif load > limits[weakest]:
+                cure = f"a fuse that protects it blows at the {load:.4g} A it has to feed: take a cable for more"
             yield Problem(
                 f"supplies/{supply.id}",
                 site.at("supplies", supply.id, "fuse_a"),
                 f"{supply.id} has a fuse of {supply.fuse_a:g} A, and {weakest} behind it may carry "
-                f"{limits[weakest]:g} A; a fuse of {limits[weakest]:g} A or less would protect it",
+                f"{limits[weakest]:g} A; {cure}",
                 (site.at("cables", weakest),),
             )
         elif len(limits) < len(cables):

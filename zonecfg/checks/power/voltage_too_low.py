@@ -31,28 +31,31 @@ CHECK = Check(
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
-    """Yield what is wrong."""
+    """Yield what is wrong; controllers and sensors are judged where their types state a least voltage."""
     power = figures.power
     if power.unknown is not None:
         yield power.unknown
         return
-    for actuator in site.actuators.values():
-        least, found = actuator.voltage_min_v, power.voltage(actuator.id)
-        if isinstance(found, Unknown):
-            yield found
-        elif least is None:
-            yield Unknown("voltage_min_v of the actuator is not given", (actuator.id,))
-        elif found.volt < least * (1 - 1e-9):
-            network = power.networks[figures.topology.feed_of[actuator.id].supplies[0]]
-            only = " (running current only: no peak_a is given)" if network.running_only else ""
-            way, cure = _way(network.ways[actuator.id]), _cure(network, actuator.id, least)
-            gets = f"{beside(found.volt, least, 1)} V" if found.volt > 0 else "no voltage at all"
-            yield Problem(
-                f"actuators/{actuator.id}",
-                site.at("actuators", actuator.id),
-                f"{actuator.id} gets {gets} when {found.event}{only}; its minimum is "
-                f"{least:g} V ({way} from {network.supply.id}); {cure}",
-            )
+    for section in ("actuators", "controllers", "sensors"):
+        for device in getattr(site, section).values():
+            least = device.voltage_min_v
+            if section != "actuators" and least is None:
+                continue
+            network = power.feeding(device.id)
+            if isinstance(network, Unknown):
+                yield network
+            elif least is None:
+                yield Unknown("voltage_min_v of the actuator is not given", (device.id,))
+            elif (found := network.below(device.id, least)) is not None:
+                only = " (running current only: no peak_a is given)" if network.running_only else ""
+                way, cure = _way(network.ways[device.id]), _cure(network, device.id, least)
+                gets = f"{beside(found.volt, least, 1)} V" if found.volt > 0 else "no voltage at all"
+                yield Problem(
+                    f"{section}/{device.id}",
+                    site.at(section, device.id),
+                    f"{device.id} gets {gets} when {found.event}{only}; its minimum is "
+                    f"{least:g} V ({way} from {network.supply.id}); {cure}",
+                )
 
 
 def _way(metres: Mapping[float, float]) -> str:

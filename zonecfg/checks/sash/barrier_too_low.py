@@ -3,8 +3,8 @@
 Why
     People lean, sit and climb on a low sill. Some rules ask for a barrier of a height always,
     others where what limits the opening can be overridden: released with a tool, the sash freed
-    from its actuators by hand or tool, or the stroke changed at a panel that is not locked. Only
-    what the plan states counts as such; a set stroke by itself is no limit that can be overridden.
+    from its actuators by hand or tool, or the stroke changed at a panel that is not locked. What
+    the plan does not state of these is not known, and said. Openings in a guarding are not judged.
 Wrong
     site: {rules: {falls: ADK-2013}}
     openings:
@@ -20,6 +20,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.overriding import overriding
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -41,16 +42,24 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if fall.unknown is not None:
             yield fall.unknown
             continue
-        if fall.demand is None:
+        sash = site.openings[opening]
+        if fall.demand is None or sash.screen == "guard":
             continue
-        overridden = _overridden(site, figures, opening)
-        asked = fall.demand.barrier_mm(overridable=overridden is not None)
+        asked = fall.demand.barrier_mm(overridable=True)
+        heights = [height for height in (sash.sill_mm, sash.barrier_mm) if height is not None]
         if asked is None:
             continue
-        sash = site.openings[opening]
-        heights = [height for height in (sash.sill_mm, sash.barrier_mm) if height is not None]
         if heights and max(heights) >= asked * (1 - 1e-9):
+            if sash.sill_mm is None or sash.sill_mm < asked * (1 - 1e-9):
+                yield from _guarding(fall.demand.asks.guarding_sphere_mm, opening)
             continue
+        overridden: str | Unknown | None = None
+        if fall.demand.asks.barrier_mm is None:
+            overridden = overriding(site, figures, opening)
+            if isinstance(overridden, Unknown):
+                yield overridden
+            if not isinstance(overridden, str):
+                continue
         lost = unread(site, "openings", opening, "sill_mm", "barrier_mm")
         if sash.sill_mm is None or lost is not None:
             yield lost or Unknown("sill_mm is not given, and no barrier_mm is enough", (opening,))
@@ -67,18 +76,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         )
 
 
-def _overridden(site: Site, figures: Figures, opening: str) -> str | None:
-    """Say how what limits the opening can be overridden; None where the plan states no such way."""
-    sash = site.openings[opening]
-    if sash.limit_by == "release-by-tool":
-        return "its limit can be released with a tool"
-    if sash.limit_by == "restrictor":
-        return None
-    if sash.hand_release in ("hand", "tool"):
-        how = "by hand" if sash.hand_release == "hand" else "with a tool"
-        return f"the sash can be freed from its actuators {how}"
-    for actuator in site.actuators_of.get(opening, ()):
-        controller = site.controllers.get(figures.topology.controller_of_actuator.get(actuator, ""))
-        if controller is not None and controller.panel_locked is False:
-            return f"the panel of {controller.id} is not locked, and the stroke can be changed there"
-    return None
+def _guarding(sphere_mm: float | None, opening: str) -> Iterator[Unknown]:
+    if sphere_mm is not None:
+        yield Unknown(
+            f"no field says how wide openings in the guarding are; {sphere_mm:g} mm must not pass", (opening,)
+        )

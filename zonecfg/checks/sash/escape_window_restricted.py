@@ -48,6 +48,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         elif opening.hand_release != "hand":
             what = "only a tool" if opening.hand_release == "tool" else "nothing"
             faults.append(("hand_release", f"{what} frees it from its actuators, and it must open by hand"))
+        if opening.lock == "motor":
+            faults.append(("lock", "a motor lock holds it, and it must open by hand without mains"))
         said = ""
         if isinstance(rule, Unknown):
             yield Unknown(rule.because, (opening.id,))
@@ -72,9 +74,12 @@ def _against(rule: EscapeRule, figures: Figures, opening: Opening) -> Iterator[t
     demand, sash = rule.asks(None), figures.openings[opening.id]
     limits = demand.limits
     width, height, area = opening.width_mm, opening.height_mm, sash.sash_area_m2
+    if opening.hinge == "centre-pivot" and sash.levers is not None and area is not None:
+        width, height, area = sash.levers.along_mm, sash.levers.swing_mm, area / 2  # the sash stands across the middle
     restricted = opening.limit_by in ("restrictor", "release-by-tool") or opening.hand_release != "hand"
     if restricted and sash.opened is not None and sash.levers is not None:
-        width, height, area = sash.levers.along_mm, sash.opened.gap_mm, sash.opened.free_m2
+        half = 0.5 if opening.hinge == "centre-pivot" else 1.0
+        width, height, area = sash.levers.along_mm, sash.opened.gap_mm, sash.opened.free_m2 * half
     elif restricted or width is None or height is None:
         yield sash.unknown or Unknown("width_mm or height_mm of the sash is not given", (opening.id,))
         width = height = area = None

@@ -3,6 +3,8 @@
 Why
     A closing sash stops for a hand only if something tells it to. Holding a switch down protects
     only while a person is the one who moves the window; a warning signal alone protects nobody.
+    The side edges of a sash close too, from its sill up; and its outside face is in reach where
+    people pass outside (access_outside).
 Wrong
     openings:
       W-11: {type: bedroom-900, room: guest-1, sill_mm: 800}      # no protection
@@ -14,12 +16,11 @@ Right
 """
 
 from collections.abc import Iterator
-from math import radians, sin
+from math import inf
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.exposure import pitch_of
-from zonecfg.figures.unread import unread
+from zonecfg.figures.unread import undeclared, unread
 from zonecfg.model.opening import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -39,18 +40,22 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong, one finding a room."""
+    yield from undeclared(site, "access_outside")
     rooms: dict[str, list[tuple[Opening, str]]] = {}
     for key in site.actuators_of:
         if key not in site.openings:
             continue
         opening = site.openings[key]
         there = set(opening.protection or ())
-        edge = _edge_mm(opening)
-        if there & SUFFICE or (edge is not None and edge > REACH_MM):
+        if there & SUFFICE:
             continue
-        lost = unread(site, "openings", key, "protection", "pitch_deg")
-        if edge is None or opening.room is None or lost is not None:
-            yield lost or Unknown(f"{'room' if opening.room is None else _lacks(opening)} is not given", (key,))
+        lost = unread(site, "openings", key, "protection", "access_outside")
+        edge, outside = opening.sill_mm, _outside_mm(opening)
+        if edge is None or opening.room is None or lost is not None or isinstance(outside, Unknown):
+            named = "room" if opening.room is None else "sill_mm"
+            yield lost or (outside if isinstance(outside, Unknown) else Unknown(f"{named} is not given", (key,)))
+            continue
+        if min(edge, outside) > REACH_MM:
             continue
         weather = _moved_by_weather(site, key)
         if "hold-to-run" in there and not weather:
@@ -63,7 +68,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         rooms.setdefault(opening.room, []).append((opening, why))
     for room, found in rooms.items():
         traps = sorted(found, key=lambda trap: trap[0].id)
-        edges = listed(f"{opening.id} at {_edge_mm(opening):.0f} mm ({why})" for opening, why in traps)
+        edges = listed(f"{opening.id} at {_where(opening)} ({why})" for opening, why in traps)
         first, *others = (site.at("openings", opening.id, "protection") for opening, _ in traps)
         yield Problem(
             f"rooms/{room}",
@@ -74,17 +79,21 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         )
 
 
-def _edge_mm(opening: Opening) -> float | None:
-    """Height of the closing edge above the floor, the sash shut; None where it is not known."""
-    if opening.sill_mm is None or opening.hinge != "bottom-hung":
-        return opening.sill_mm
-    if opening.height_mm is None:
-        return None
-    return opening.sill_mm + opening.height_mm * sin(radians(pitch_of(opening)))
+def _outside_mm(opening: Opening) -> float | Unknown:
+    """Height of the lowest edge above the ground outside, where people pass there; out of reach where none do."""
+    if not opening.access_outside:
+        return inf
+    if opening.drop_mm is None or opening.sill_mm is None:
+        return Unknown("drop_mm or sill_mm is not given, and people pass outside", (opening.id,))
+    return opening.drop_mm + opening.sill_mm
 
 
-def _lacks(opening: Opening) -> str:
-    return "sill_mm" if opening.sill_mm is None else "height_mm of the sash"
+def _where(opening: Opening) -> str:
+    """Say how high the lowest edge is, inside or outside."""
+    sill = opening.sill_mm or 0.0
+    if sill <= REACH_MM:
+        return f"{sill:.0f} mm"
+    return f"{sill + (opening.drop_mm or 0.0):.0f} mm above the ground outside"
 
 
 def _moved_by_weather(site: Site, opening: str) -> str:

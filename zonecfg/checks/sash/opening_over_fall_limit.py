@@ -33,6 +33,9 @@ CHECK = Check(
 )
 
 
+_RECORDED = {"measured gap": "measured_gap_mm", "measured stroke": "measured_stroke_mm"}
+
+
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     if isinstance(figures.falls, Unknown):
@@ -47,8 +50,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             continue
         elif fall.passable and fall.gap_of is not None:
             at = site.at("actuators", fall.gap_of, "stroke_mm")
-            if fall.measured:
-                at = join("record", "actuators", fall.gap_of, "measured_gap_mm")
+            if fall.gap_from != "set":
+                at = join("record", "actuators", fall.gap_of, _RECORDED[fall.gap_from])
             yield Problem(f"openings/{opening}", at, _message(site, opening, fall))
         elif fall.gap_unknown is not None:
             yield fall.gap_unknown
@@ -57,15 +60,20 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
 def _message(site: Site, opening: str, fall: FallFigures) -> str:
     demand, sash = fall.demand, site.openings[opening]
     assert demand is not None  # noqa: S101  (a rule that asks nothing is passed over)
-    how = "was measured to open" if fall.measured else "opens"
+    how = {
+        "set": "opens",
+        "measured gap": "was measured to open",
+        "measured stroke": "opens, as its stroke was measured,",
+    }
     heights = [f"{mm:g} mm {word}" for mm, word in ((sash.sill_mm, "sill"), (sash.drop_mm, "drop")) if mm is not None]
     device = f", or {demand.asks.or_device}" if demand.asks.or_device else ""
     cure = (
-        f"a stroke of {fall.largest_stroke_mm} mm or less stops it"
-        if fall.largest_stroke_mm
+        f"a stroke of {fall.advised_stroke_mm} mm or less stops it and leaves 5 mm"
+        if fall.advised_stroke_mm
         else "a guard screen would"
     )
     return (
-        f"{opening} {how} {fall.gap_mm:.4g} mm, and {fall.rule.id} lets no {demand.sphere_mm:g} mm sphere pass here "
+        f"{opening} {how[fall.gap_from]} {fall.gap_mm:.4g} mm, and "
+        f"{fall.rule.id} lets no {demand.sphere_mm:g} mm sphere pass here "
         f"({', '.join(heights)}); {cure}{device}{fall.caveat('sphere_mm')}"
     )

@@ -20,35 +20,55 @@ from math import floor, sqrt
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.openings import OpeningFigures, opened_to
 from zonecfg.figures.unread import sashless
+from zonecfg.model.opening import Opening
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import beside
 
-CHECK = Check("stroke-over-sash", "warning", source="geometry: the stroke is a chord", needs=("openings", "actuators"))
+CHECK = Check("stroke-over-sash", "error", source="geometry: the stroke is a chord", needs=("openings", "actuators"))
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
-    """Yield what is wrong."""
+    """Yield what is wrong; of the strokes that are set and asked the first that opens too far."""
     yield from sashless(site)
-    for opening, sash in figures.openings.items():
-        if not sash.actuators:
+    for key, sash in figures.openings.items():
+        opening = site.openings[key]
+        if not sash.actuators and not opening.smoke_vent:
             continue
-        if sash.levers is None or sash.stroke_mm is None:
+        if sash.levers is None:
             if sash.unknown is not None:
                 yield sash.unknown
             continue
-        if sash.opened is not None and sash.opened.angle_deg <= 90 + 1e-9:
-            continue
-        reach = sash.levers.radius_mm
-        if sash.opened is None:
-            what = f"no angle fits it, {2 * reach:g} mm being as far as the sash can turn"
-        else:
-            what = f"opens {opening} to {beside(sash.opened.angle_deg, 90, 0)}°"
-        longest = max(sash.actuators, key=lambda a: site.actuators[a].stroke_mm or 0)
-        yield Problem(
-            f"openings/{opening}",
-            site.at("actuators", longest, "stroke_mm"),
-            f"a stroke of {sash.stroke_mm:g} mm, {reach:g} mm from the hinge: {what}; "
-            f"{floor(sqrt(2) * reach)} mm is a right angle",
-        )
+        if sash.stroke_mm is None and sash.actuators and sash.unknown is not None:
+            yield sash.unknown
+        for field, stroke in _strokes(site, opening, sash):
+            opened, reach = opened_to(opening, stroke), sash.levers.radius_mm
+            if opened is not None and opened.angle_deg <= 90 + 1e-9:
+                continue
+            if opened is None:
+                what = f"no angle fits it, {2 * reach:g} mm being as far as the sash can turn"
+            else:
+                what = f"opens {key} to {beside(opened.angle_deg, 90, 0)}°"
+            longest = max(sash.actuators, key=lambda a: site.actuators[a].stroke_mm or 0, default=None)
+            at = site.at("openings", key, field) if field else site.at("actuators", longest or "", "stroke_mm")
+            yield Problem(
+                f"openings/{key}",
+                at,
+                f"{_NAMES[field]} of {stroke:g} mm, {reach:g} mm from the hinge: {what}; "
+                f"{floor(sqrt(2) * reach)} mm is a right angle",
+            )
+            break
+
+
+_NAMES = {"": "a stroke", "fire_stroke_mm": "a fire stroke", "smoke_stroke_mm": "a smoke stroke"}
+
+
+def _strokes(site: Site, opening: Opening, sash: OpeningFigures) -> Iterator[tuple[str, float]]:
+    if sash.actuators and sash.stroke_mm is not None:
+        yield "", sash.stroke_mm
+    if opening.smoke_vent:
+        for field in ("fire_stroke_mm", "smoke_stroke_mm"):
+            if (asked := getattr(opening, field)) is not None:
+                yield field, asked

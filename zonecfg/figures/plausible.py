@@ -1,0 +1,91 @@
+"""Figures outside the range that the trade has, with the slip each looks like."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from msgspec import Struct
+
+from zonecfg.model.grammar import Node, grammar
+from zonecfg.model.site import Site
+from zonecfg.results.pointer import join
+
+# Units people have in mind when they write a figure too small, or too large, and how many of ours one of them is.
+_MEANT: Mapping[str, tuple[tuple[float, str], ...]] = {
+    "mm": ((1000.0, "metres"), (10.0, "centimetres"), (25.4, "inches"), (0.001, "micrometres")),
+    "m": ((1000.0, "kilometres"), (0.001, "millimetres"), (0.01, "centimetres")),
+    "N": ((1000.0, "kilonewtons"), (9.81, "kilograms")),
+    "N/m": ((1000.0, "newtons a millimetre"),),
+    "kg": ((0.001, "grams"), (1000.0, "tonnes")),
+    "A": ((0.001, "milliamperes"),),
+    "V": ((0.001, "millivolts"), (1000.0, "kilovolts")),
+    "V DC": ((0.001, "millivolts"), (1000.0, "kilovolts")),
+    "m²": ((1e-6, "square millimetres"), (1e-4, "square centimetres")),
+    "mm²": ((100.0, "square centimetres"),),
+    "m/s": ((1 / 3.6, "kilometres an hour"),),
+    "mm/s": ((1000.0, "metres a second"),),
+    "kPa": ((0.001, "pascals"),),
+    "Ah": ((0.001, "milliampere hours"),),
+}
+_SECTIONS = ("rooms", "openings", "controllers", "supplies", "actuators", "sensors", "cables")
+
+
+class Slip(Struct, frozen=True):
+    """All that looks wrong of one thing, or of one type: what it is about, where the first stands, and the words."""
+
+    about: str
+    at: str
+    message: str
+    impossible: bool
+
+
+def slips(site: Site) -> Iterator[Slip]:
+    """Give what looks like a slip: a thing's own figures about the thing, those of a type once, about the type."""
+    plan = grammar()
+    info = plan.root.keys["site"]
+    if found := list(_odd(site.info, info.keys)):
+        yield _slip("site", [join("site", name) for name, _, _ in found], "the site", found)
+    told: set[tuple[str, str]] = set()
+    for section in _SECTIONS:
+        node = plan.root.keys[section].each
+        ranged = {} if node is None else {name: key for name, key in node.keys.items() if key.said.usual is not None}
+        for key, thing in getattr(site, section).items():
+            odd = list(_odd(thing, ranged)) if ranged else []
+            if not odd:
+                continue
+            own = site.own.get(section, {}).get(key)
+            own = own if isinstance(own, dict) else {}
+            mine = [entry for entry in odd if entry[0] in own]
+            if mine:
+                yield _slip(f"{section}/{key}", [join(section, key, name) for name, _, _ in mine], key, mine)
+            typed = [entry for entry in odd if entry[0] not in own]
+            kind = getattr(thing, "type", None)
+            if typed and kind is not None and (section, kind) not in told:
+                told.add((section, kind))
+                yield _slip(f"types/{section}/{kind}", [_type_at(site, section, kind, key)], f"type {kind}", typed)
+
+
+def _type_at(site: Site, section: str, kind: str, thing: str) -> str:
+    """Pointer to a type of this file; to the first thing that has it where it stands in a catalogue."""
+    types = site.own.get("types", {})
+    held = types.get(section) if isinstance(types, dict) else None
+    return join("types", section, kind) if isinstance(held, dict) and kind in held else join(section, thing)
+
+
+def _odd(thing: Any, fields: Mapping[str, Node]) -> Iterator[tuple[str, str, bool]]:
+    """Give name, words and whether it is impossible, of every figure out of its usual range; 0 is always usual."""
+    for name, field in fields.items():
+        said, value = field.said, getattr(thing, name, None)
+        if said.usual is None or not isinstance(value, int | float) or isinstance(value, bool) or not value:
+            continue
+        size, (low, high) = abs(value), said.usual
+        if low <= size <= high:
+            continue
+        meant = next((what for factor, what in _MEANT.get(said.unit or "", ()) if low <= size * factor <= high), None)
+        words = f"{name} {value:g}{f' {said.unit}' if said.unit else ''}"
+        guess = f": {meant}?" if meant else f"; usual is {low:g} to {high:g}"
+        yield name, words + guess, said.possible is not None and size < said.possible
+
+
+def _slip(about: str, places: list[str], name: str, found: list[tuple[str, str, bool]]) -> Slip:
+    words = "; ".join(words for _, words, _ in found)
+    return Slip(about, places[0], f"{name} has {words}", any(impossible for _, _, impossible in found))
