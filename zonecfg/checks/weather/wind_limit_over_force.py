@@ -36,6 +36,8 @@ CHECK = Check(
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     yield from sashless(site)
+    if site.links_unread:
+        yield Unknown("the groups that a sensor acts on could not be read", site.links_unread)
     limit = site.info.wind_m_s
     for key, groups in site.links.items():
         sensor = site.sensors.get(key)
