@@ -18,4 +18,4 @@ def match(
     """The actuators found on the bus against the plan: counted, paired by serial, the rest listed."""
     from zonecfg.workflow.match import match as run
 
-    deliver(run(path, found), fmt, output, force=force)
+    deliver(run(path, found), fmt, output, force=force, reads=(path, found))

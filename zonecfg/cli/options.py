@@ -2,7 +2,7 @@
 
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
 from enum import StrEnum
@@ -98,8 +98,10 @@ def judged_day(today: datetime | None) -> date:
     return date.today() if today is None else today.date()  # noqa: DTZ011  (an acceptance's day is the reader's own)
 
 
-def deliver(answer: "Telling", shown: str, outputs: list[str] | None, *, force: bool) -> None:
-    """Write an answer to standard output and to the files asked for."""
+def deliver(
+    answer: "Telling", shown: str, outputs: list[str] | None, *, force: bool, reads: Sequence[Path | None] = ()
+) -> None:
+    """Write an answer to standard output and to the files asked for, none of which is one that was read."""
     from zonecfg.report import FORMATS, render
 
     targets = [_target(output) for output in outputs or ()]
@@ -107,8 +109,10 @@ def deliver(answer: "Telling", shown: str, outputs: list[str] | None, *, force: 
         if name not in FORMATS:
             render(name, answer)
     if targets:
-        from zonecfg.workflow.write import refuse_standing, write_text
+        from zonecfg.workflow.write import refuse_standing, spare, write_text
 
+        for _, path in targets:
+            spare(path, *reads)
         written = [(path, render(name, answer)) for name, path in targets]
         refuse_standing([path for path, _ in written], force=force)
         for path, text in written:
@@ -118,7 +122,7 @@ def deliver(answer: "Telling", shown: str, outputs: list[str] | None, *, force: 
 
         write_out(render_text(answer, style()))
     else:
-        write_out(render(shown, answer))
+        write_exactly(render(shown, answer))
 
 
 def _target(output: str) -> tuple[str, Path]:
@@ -130,8 +134,19 @@ def _target(output: str) -> tuple[str, Path]:
     return name, Path(file)
 
 
+def write_exactly(text: str) -> None:
+    """Write what others read to standard output, in UTF-8 with one line end whatever the console; as in a file."""
+    raw = getattr(sys.stdout, "buffer", None)
+    if raw is None:  # a stream of text that stands in for standard output
+        sys.stdout.write(text)
+    else:
+        sys.stdout.flush()
+        raw.write(text.encode())
+    sys.stdout.flush()
+
+
 def write_out(text: str) -> None:
-    """Write to standard output in UTF-8, or in what the terminal can show."""
+    """Write to standard output for a person, in what the terminal can show."""
     try:
         sys.stdout.write(text)
     except UnicodeEncodeError:

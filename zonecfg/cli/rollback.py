@@ -28,4 +28,5 @@ def rollback(
     """
     from zonecfg.workflow.rollback import rollback as run
 
-    deliver(run(now, to, judged_day(today), design=design, minutes=minutes), fmt, output, force=force)
+    answer = run(now, to, judged_day(today), design=design, minutes=minutes)
+    deliver(answer, fmt, output, force=force, reads=(now, *to, design, minutes))

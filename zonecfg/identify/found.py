@@ -41,7 +41,8 @@ def read_found(path: Path) -> list[OnBus]:
     """
     name = path.as_posix()
     try:
-        raw = path.read_bytes()[: MOST_BYTES + 1]
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
     except OSError as error:
         raise UnreadableSheet(f"{name}: {error.strerror}") from None
     if len(raw) > MOST_BYTES:

@@ -18,6 +18,11 @@ def in_markdown(text: str) -> str:
     return _MARKDOWN.sub(lambda m: _OTHERWISE.get(m[0], "\\" + m[0]), printable(text))
 
 
+def harmless_json(text: str) -> str:
+    """Write a sign in JSON's texts by its number where a runner that reads it would take it for a command."""
+    return text.replace("##[", "#\\u0023[") if "##[" in text else text
+
+
 def code_span(text: str) -> str:
     """Write text as code within a line, whatever backticks it holds."""
     shown = printable(text) or " "

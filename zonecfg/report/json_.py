@@ -2,9 +2,10 @@
 
 import msgspec
 
+from zonecfg.report.inert import harmless_json
 from zonecfg.results.outcome import Answer
 
 
 def render(outcome: Answer) -> str:
     """Write an outcome as JSON, two spaces a level."""
-    return msgspec.json.format(msgspec.json.encode(outcome.plain), indent=2).decode() + "\n"
+    return harmless_json(msgspec.json.format(msgspec.json.encode(outcome.plain), indent=2).decode()) + "\n"

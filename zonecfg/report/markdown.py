@@ -27,6 +27,7 @@ from zonecfg.report.blocks import (
 from zonecfg.report.fit import SUMMARY, fitted
 from zonecfg.report.inert import code_span, fenced, in_markdown
 from zonecfg.report.said import Telling, said
+from zonecfg.results.signs import commandless
 
 _COLUMNS = 80  # of a picture
 
@@ -39,7 +40,8 @@ def render(answer: Telling) -> str:
 
 def written(blocks: Iterable[Block]) -> str:
     """Write blocks as Markdown."""
-    return "\n\n".join("\n".join(_block(block)) for block in _as_a_page(blocks)).rstrip() + "\n"
+    page = "\n\n".join("\n".join(_block(block)) for block in _as_a_page(blocks)).rstrip() + "\n"
+    return "\n".join(map(commandless, page.split("\n"))) if "::" in page else page
 
 
 def _as_a_page(blocks: Iterable[Block]) -> Iterator[Block]:

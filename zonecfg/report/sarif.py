@@ -7,6 +7,7 @@ from typing import Any
 from urllib.parse import quote
 
 from zonecfg import __version__
+from zonecfg.report.inert import harmless_json
 from zonecfg.results.finding import Finding, Related
 from zonecfg.results.outcome import Answer, Help, Lines
 from zonecfg.results.signs import printable
@@ -43,7 +44,10 @@ def render(outcome: Answer) -> str:
         "results": [_result(f, rules.index(f.check), told.lines, new) for f in kept],
         "invocations": [{"executionSuccessful": True, "toolExecutionNotifications": notes}],
     }
-    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, indent=2, ensure_ascii=False) + "\n"
+    return (
+        harmless_json(json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, indent=2, ensure_ascii=False))
+        + "\n"
+    )
 
 
 _RANK = {"error": 0, "warning": 1, "note": 2}

@@ -26,7 +26,7 @@ from zonecfg.report.blocks import (
 )
 from zonecfg.report.said import Telling, said
 from zonecfg.report.style import PLAIN, Style
-from zonecfg.results.signs import printable
+from zonecfg.results.signs import commandless, printable
 
 _EDGE = "  "
 _BAR = 20
@@ -39,7 +39,7 @@ def render(answer: Telling, style: Style = PLAIN) -> str:
 
 def written(blocks: Iterable[Block], style: Style = PLAIN) -> str:
     """Write blocks as text."""
-    return "\n".join(lines(blocks, style)).strip("\n").rstrip() + "\n"
+    return "\n".join(map(commandless, lines(blocks, style))).strip("\n").rstrip() + "\n"
 
 
 def lines(blocks: Iterable[Block], style: Style) -> Iterator[str]:

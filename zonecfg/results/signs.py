@@ -7,8 +7,18 @@ _UNPRINTABLE = re.compile("[\x00-\x08\x0a-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028
 
 
 def printable(text: str) -> str:
-    """Show control and direction signs by their number instead of obeying them; a tab becomes four spaces."""
-    return _UNPRINTABLE.sub(lambda m: f"<U+{ord(m[0]):04X}>", text.replace("\t", "    "))
+    """Show control and direction signs by their number instead of obeying them; a tab becomes four spaces.
+
+    So is the sign that makes ``##[...]`` a command to runners that read what is printed, wherever on a line it stands.
+    """
+    shown = _UNPRINTABLE.sub(lambda m: f"<U+{ord(m[0]):04X}>", text.replace("\t", "    "))
+    return shown.replace("##[", "#<U+0023>[") if "##[" in shown else shown
+
+
+def commandless(line: str) -> str:
+    """Show the first sign of a line that runners would take for a command of theirs (``::name::``) by its number."""
+    bare = line.lstrip()
+    return f"{line[: len(line) - len(bare)]}<U+003A>{bare[1:]}" if bare.startswith("::") else line
 
 
 def hidden(quoted: str) -> str:

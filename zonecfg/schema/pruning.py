@@ -12,10 +12,22 @@ def pruned(data: Any, found: list[SchemaFault]) -> Any:
     A list with a wrong item is unknown as a whole, since its other items would move up, but for one of parts; a part
     that is no mapping stays as one that nothing is known of.
     """
+    gone: dict[str | int, Any] = {}
     for fault in found:
         if fault.path and fault.missing is None:
-            data = _without(data, _whole_list(fault.path))
-    return data
+            *above, last = _whole_list(fault.path)
+            branch = gone
+            for step in above:
+                branch = branch.setdefault(step, {})
+                if branch is _GONE:
+                    break
+            else:
+                branch[last] = _GONE
+    return _without(data, gone, ()) if gone else data
+
+
+_GONE: dict[str | int, Any] = {}
+"""Marks what goes as a whole, in a tree of the places that lose something."""
 
 
 def _whole_list(path: tuple[str | int, ...]) -> tuple[str | int, ...]:
@@ -28,21 +40,26 @@ def _whole_list(path: tuple[str | int, ...]) -> tuple[str | int, ...]:
     return path
 
 
-def _without(node: Any, path: tuple[str | int, ...], depth: int = 0) -> Any:
-    step = path[depth]
-    last = depth + 1 == len(path)
+def _without(node: Any, gone: dict[str | int, Any], path: tuple[str | int, ...]) -> Any:
+    """Copy a node without what goes below it, each place looked at once."""
     if isinstance(node, list):
-        if not isinstance(step, int) or step >= len(node):
-            return node
-        item = {} if last else _without(node[step], path, depth + 1)
-        return [*node[:step], item, *node[step + 1 :]]
-    if not isinstance(node, dict) or step not in node:
+        places = {step: below for step, below in gone.items() if isinstance(step, int) and step < len(node)}
+        return [
+            item if (below := places.get(at)) is None else {} if below is _GONE else _without(item, below, (*path, at))
+            for at, item in enumerate(node)
+        ]
+    if not isinstance(node, dict):
         return node
-    if not last:
-        return {**node, step: _without(node[step], path, depth + 1)}
-    if _is_thing(path):
-        return {**node, step: {}}
-    return {key: value for key, value in node.items() if key != step}
+    kept = {}
+    for key, value in node.items():
+        below = gone.get(key)
+        if below is None:
+            kept[key] = value
+        elif below is not _GONE:
+            kept[key] = _without(value, below, (*path, key))
+        elif _is_thing((*path, key)):
+            kept[key] = {}
+    return kept
 
 
 def _is_thing(path: tuple[str | int, ...]) -> bool:

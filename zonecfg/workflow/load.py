@@ -18,10 +18,11 @@ from zonecfg.model.build import broken_references, build, reused_ids
 from zonecfg.model.grammar import Node, grammar
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Finding, Problem, Related
-from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.nearest import did_you_mean, seek_anew
 from zonecfg.results.pointer import join
 from zonecfg.rules.reader import known as known_rules
 from zonecfg.workflow.paths import PlanFile, shown_path
+from zonecfg.workflow.regular import regular
 
 
 class Catalogue(Struct, frozen=True):
@@ -76,6 +77,7 @@ class Loader:
 
     def state_of(self, document: Document, path: Path) -> State:
         """Make a state of a document that was read already; ``path`` is where its catalogues are looked for."""
+        seek_anew()
         findings = list(document.faults)
         if document.data is None:
             return State(document.file, document, None, tuple(findings))
@@ -138,11 +140,7 @@ def content(path: Path, name: str | None = None) -> bytes:
     CannotRead
         It cannot be opened.
     """
-    try:
-        with path.open("rb") as file:
-            return file.read(MAX_BYTES + 1)
-    except OSError as error:
-        raise CannotRead(f"{name or path.as_posix()}: {error.strerror}") from None
+    return regular(path, MAX_BYTES + 1, name)
 
 
 def catalogue_of(document: Document) -> Catalogue:

@@ -65,9 +65,20 @@ def merge_files(
     replaces = output.exists() and output.samefile(ours)
     if not replaces:
         refuse_standing([output], force=force)
+    stood = content(ours) if replaces else b""
     answer = merge(base, ours, theirs, today, path=path or ours, marker_size=marker_size)
-    write_bytes(output.resolve() if replaces else output, answer.raw, force=replaces or force)
+    write_bytes(
+        output.resolve() if replaces else output,
+        answer.raw,
+        force=replaces or force,
+        before=(lambda _: _unchanged(ours, stood)) if replaces else None,
+    )
     return answer
+
+
+def _unchanged(ours: Path, stood: bytes) -> None:
+    if content(ours) != stood:
+        raise CannotWrite(f"{ours.as_posix()} was changed by somebody else meanwhile; run it again")
 
 
 def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, marker_size: int = 7) -> Merging:

@@ -7,12 +7,16 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from zonecfg.document.limits import MAX_BYTES
 from zonecfg.errors import CannotRead
+from zonecfg.workflow.regular import regular, within
 
 _SUFFIXES = {".yaml", ".yml"}
 _FORMAT = re.compile(
-    rb"^\xef?\xbb?\xbf?[\"']?format[\"']?[ \t]*:[ \t]*[\"']?zonecfg-(site|catalogue)/", re.MULTILINE | re.IGNORECASE
+    rb"^\xef?\xbb?\xbf?[\"']?format[\"']?[ \t]*:[ \t]*[\"']?zonecfg[-_ ]?(site|catalogue)?",
+    re.MULTILINE | re.IGNORECASE,
 )
+_TOLD = re.compile(rb"^[^#\s\xef]", re.MULTILINE)
 _STATE = re.compile(rb"^[\"']?state[\"']?[ \t]*:[ \t]*[\"']?([a-z-]+)", re.MULTILINE)
 _STATES = {"as-designed", "as-commissioned"}
 _SNIFFED = 64 * 1024
@@ -71,12 +75,14 @@ def find(given: Path, base: Path | None = None) -> list[PlanFile]:
     """
     base = base or base_of([given])
     if given.is_file():
+        within(given, shown_path(given, base))
         kind, state = _kind_of(given)
         return [PlanFile(given, shown_path(given, base), kind == b"catalogue", state)]
     if not given.is_dir():
         raise CannotRead(f"{given.as_posix()}: not a file or folder that can hold a plan")
     found = []
     for path in yaml_files(given):
+        within(path, shown_path(path, base))
         kind, state = _kind_of(path)
         if kind is not None:
             found.append(PlanFile(path, shown_path(path, base), kind == b"catalogue", state))
@@ -103,19 +109,20 @@ def yaml_files(folder: Path) -> Iterator[Path]:
         folders[:] = sorted(name for name in folders if not name.startswith((".", "node_modules", "__pycache__")))
         for name in sorted(files):
             path = Path(root, name)
-            if path.suffix in _SUFFIXES and path.is_file():
-                yield path
+            if path.suffix in _SUFFIXES and not path.is_dir():
+                if path.is_file():
+                    yield path
+                elif path.stem in _STATES or path.parent.name == "saved":
+                    raise CannotRead(f"{path.as_posix()}: a link that leads nowhere, or not a regular file")
 
 
 def _kind_of(path: Path) -> tuple[bytes | None, bytes | None]:
     """Tell a site file, with its state, from a catalogue and from files of others, without reading all of it."""
-    try:
-        with path.open("rb") as file:
-            head = file.read(_SNIFFED)
-    except OSError as error:
-        raise CannotRead(f"{path.as_posix()}: {error.strerror}") from None
+    head = regular(path, _SNIFFED)
+    if len(head) == _SNIFFED and not _TOLD.search(head):  # nothing but comments so far
+        head = regular(path, MAX_BYTES)
     state = found[1] if (found := _STATE.search(head)) else None
     if match := _FORMAT.search(head):
-        return match[1], state
+        return (match[1] or b"site").lower(), state
     named_as_one = path.stem in _STATES or path.parent.name == "saved"
     return (b"site", state) if named_as_one else (None, None)

@@ -25,6 +25,7 @@ from zonecfg.sheets.values import Value
 from zonecfg.workflow.load import Loader
 from zonecfg.workflow.paths import PlanFile
 from zonecfg.workflow.plan import plan_of, whole
+from zonecfg.workflow.regular import regular, within
 from zonecfg.workflow.schemas import pointing
 from zonecfg.workflow.write import spare, write_bytes
 
@@ -68,6 +69,8 @@ def record(
     found = filled(read_sheet(sheet), plan, any_revision=any_revision)
     _spare_the_plan(where, plan, output)
     spare(output, sheet, *(locate(where, written) for written in plan.own.get("catalogue") or ()))
+    if output.is_symlink() and output.exists():
+        raise CannotWrite(f"{output.as_posix()} is a link; name the file it leads to")
     stands = None if force else _standing(output, plan)
     document, base = stands or (state.document, plan)
     if stands is None:
@@ -107,11 +110,9 @@ def read_sheet(sheet: Path, form_for: FormFor = worksheet_form) -> RawSheet:
         )
     if suffix not in READERS:
         raise UnreadableSheet(f"{sheet.name}: a filled sheet is .xlsx, .csv, or the .json that the page exports")
-    try:
-        with sheet.open("rb") as file:
-            raw = file.read(MAX_BYTES + 1)
-    except OSError as error:
-        raise CannotRead(f"{sheet.as_posix()}: {error.strerror}") from None
+    if sheet.is_symlink():
+        within(sheet, sheet.as_posix())
+    raw = regular(sheet, MAX_BYTES + 1)
     if len(raw) > MAX_BYTES:
         raise UnreadableSheet(f"{sheet.name}: more than the {MAX_BYTES:,} bytes that a sheet may have")
     read: RawSheet = import_module(READERS[suffix]).read(raw, sheet.name, form_for)

@@ -3,10 +3,13 @@
 Uses the git command; nothing is written to the repository.
 """
 
-import io
+import contextlib
+import os
 import subprocess
-import tarfile
-from pathlib import Path
+from collections.abc import Iterator
+from pathlib import Path, PurePosixPath
+from threading import Thread
+from typing import IO
 
 from msgspec import Struct
 
@@ -14,6 +17,11 @@ from zonecfg.document.limits import MAX_BYTES
 from zonecfg.errors import ZonecfgError
 
 _LONGEST_S = 120
+_MOST_BYTES = 400_000_000
+"""All plans of one commit; ten files of the largest size."""
+_ENVIRONMENT = ("PATH", "HOME", "XDG_CONFIG_HOME", "SYSTEMROOT", "TMPDIR", "TEMP", "TMP", "GIT_CONFIG_GLOBAL",
+                "GIT_CONFIG_SYSTEM", "GIT_CONFIG_NOSYSTEM", "GIT_CEILING_DIRECTORIES")  # fmt: skip
+"""What git may know of our surroundings: nothing that a hook sets for another repository (GIT_DIR and its like)."""
 
 
 class GitRefuses(ZonecfgError):
@@ -36,15 +44,29 @@ def git(folder: Path, *arguments: str) -> bytes:
     GitRefuses
         Git is not there, takes too long, or refuses; its own first line is told.
     """
-    done = _run(["git", "-C", str(folder), "-c", "core.quotePath=false", *arguments])
+    done = _run(["git", "-C", str(folder), *_PLAIN, *arguments])
     if done.returncode:
         raise _refusal(done)
     return done.stdout
 
 
+_PLAIN = ("-c", "core.quotePath=false", "-c", "core.fsmonitor=false", "-c", f"core.hooksPath={os.devnull}")
+"""No option of a repository makes git run something of its own."""
+
+
+def _environment() -> dict[str, str]:
+    return {
+        **{name: os.environ[name] for name in _ENVIRONMENT if name in os.environ},
+        "GIT_OPTIONAL_LOCKS": "0",
+        "LC_ALL": "C",
+    }
+
+
 def _run(command: list[str]) -> "subprocess.CompletedProcess[bytes]":
     try:
-        return subprocess.run(command, capture_output=True, timeout=_LONGEST_S, check=False)  # noqa: S603
+        return subprocess.run(  # noqa: S603
+            command, capture_output=True, timeout=_LONGEST_S, check=False, env=_environment()
+        )
     except FileNotFoundError:
         raise GitRefuses("git is not installed, and this needs it") from None
     except subprocess.TimeoutExpired:
@@ -133,25 +155,89 @@ def _if_shallow(folder: Path) -> str:
 
 
 def lay_out(top: Path, commit: str, into: Path) -> None:
-    """Write every YAML file of a commit into a folder, as the repository has them."""
-    names = git(top, "ls-tree", "-r", "-z", "--long", commit).decode("utf-8", "surrogateescape").split("\0")
-    wanted = []
-    for entry in names:
+    """Write every YAML file of a commit into a folder, byte for byte as it is committed.
+
+    Blobs are read as they are: no attribute of the repository hides, fills in or filters one. Links are laid out as
+    links, to be judged like links on the disk, and last, so that nothing is written through them.
+
+    Raises
+    ------
+    GitRefuses
+        The plans of the commit are larger than a commit of plans can be.
+    """
+    files, links, total = [], [], 0
+    for mode, size, blob, name in _tree(top, commit):
+        if mode == "120000":
+            links.append((blob, name))
+        elif name.lower().endswith((".yaml", ".yml")) and size <= MAX_BYTES:
+            total += size
+            files.append((blob, name))
+    if total > _MOST_BYTES:
+        raise GitRefuses(f"the plans of {commit[:12]} hold {total:,} bytes, and {_MOST_BYTES:,} are the most")
+    for (_, name), raw in zip(files, _blobs(top, [blob for blob, _ in files]), strict=True):
+        path = into / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(raw)
+    for (_, name), raw in zip(links, _blobs(top, [blob for blob, _ in links]), strict=True):
+        path = into / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if not os.path.lexists(path) and b"\0" not in raw:
+            path.symlink_to(os.fsdecode(raw))
+    (into / ".git").mkdir(exist_ok=True)  # the outermost folder a catalogue may lie in
+
+
+def _blobs(top: Path, names: list[str]) -> Iterator[bytes]:
+    """Give the content of blobs one by one, as they are stored."""
+    if not names:
+        return
+    command = ["git", "-C", str(top), *_PLAIN, "cat-file", "--batch", "--buffer"]
+    with subprocess.Popen(  # noqa: S603
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=_environment()
+    ) as running:
+        assert running.stdin is not None and running.stdout is not None  # noqa: PT018, S101  (asked for as pipes)
+        asking = Thread(target=_ask, args=(running.stdin, names), daemon=True)
+        asking.start()
+        try:
+            for _ in names:
+                head = running.stdout.readline().split()
+                if len(head) != 3 or head[1] != b"blob":
+                    raise GitRefuses("git: a file of the commit cannot be read")
+                yield running.stdout.read(int(head[2]))
+                running.stdout.read(1)
+        finally:
+            running.kill()
+        asking.join()
+
+
+def _ask(pipe: IO[bytes], names: list[str]) -> None:
+    with contextlib.suppress(OSError):
+        pipe.write("".join(f"{name}\n" for name in names).encode())
+        pipe.close()
+
+
+def _tree(top: Path, commit: str) -> Iterator[tuple[str, int, str, str]]:
+    """Give mode, size, blob and name of everything in a commit whose name stays within a folder."""
+    for entry in git(top, "ls-tree", "-r", "-z", "--long", commit).decode("utf-8", "surrogateescape").split("\0"):
         head, _, name = entry.partition("\t")
         fields = head.split()
-        if name.lower().endswith((".yaml", ".yml")) and fields[1] == "blob" and int(fields[3]) <= MAX_BYTES:
-            wanted.append(name)
-    for start in range(0, len(wanted), 500):
-        chunk = [f":(top,literal){name}" for name in wanted[start : start + 500]]
-        packed = git(top, "archive", "--format=tar", commit, "--", *chunk)
-        with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
-            archive.extractall(into, filter="data")
-    (into / ".git").mkdir(exist_ok=True)  # the outermost folder a catalogue may lie in
+        parts = PurePosixPath(name).parts
+        if len(fields) == 4 and fields[1] == "blob" and parts and not {"..", ".git", "/"} & set(parts):
+            yield fields[0], int(fields[3]), fields[2], name
 
 
 def file_renames(top: Path, where: Span) -> dict[str, str]:
     """Files that have another name now: new name to old, both from the top of the repository."""
     sides = [where.before] if where.after is None else [where.before, where.after]
-    parts = git(top, "diff", "--name-status", "--find-renames", "--diff-filter=R", "-z", *sides).split(b"\0")
+    parts = git(
+        top,
+        "diff",
+        "--no-ext-diff",
+        "--no-textconv",
+        "--name-status",
+        "--find-renames",
+        "--diff-filter=R",
+        "-z",
+        *sides,
+    ).split(b"\0")
     names = [part.decode("utf-8", "surrogateescape") for part in parts]
     return {names[i + 2]: names[i + 1] for i in range(0, len(names) - 2, 3)}

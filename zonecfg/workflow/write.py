@@ -2,7 +2,8 @@
 
 import os
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from zonecfg.errors import CannotWrite
@@ -67,6 +68,8 @@ def write_bytes(path: Path, raw: bytes, *, force: bool = False, before: Callable
     """
     if path.exists() and not force:
         raise CannotWrite(f"{path.as_posix()} stands there already; --force replaces it")
+    if path.exists() and not path.is_file():
+        raise CannotWrite(f"{path.as_posix()} is no regular file, and nothing replaces it")
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
         try:
@@ -74,14 +77,15 @@ def write_bytes(path: Path, raw: bytes, *, force: bool = False, before: Callable
                 file.write(raw)
                 file.flush()
                 os.fsync(file.fileno())
-            if before is not None:
-                before(Path(name).read_bytes())
-            mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
-            Path(name).chmod(mode)
-            if force:
-                Path(name).replace(path)
-            else:
-                _take_name(Path(name), path)
+            with _alone_in(path.parent):
+                if before is not None:
+                    before(Path(name).read_bytes())
+                mode = path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask()
+                Path(name).chmod(mode)
+                if force:
+                    Path(name).replace(path)
+                else:
+                    _take_name(Path(name), path)
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise
@@ -89,6 +93,28 @@ def write_bytes(path: Path, raw: bytes, *, force: bool = False, before: Callable
         raise CannotWrite(f"{path.as_posix()} stands there already; --force replaces it") from None
     except OSError as error:
         raise CannotWrite(f"{path.as_posix()}: {error.strerror}") from None
+
+
+@contextmanager
+def _alone_in(folder: Path) -> Iterator[None]:
+    """Hold a folder while a file of it is looked at once more and replaced; others of us wait for their turn.
+
+    The system lets go of it when the process ends, however it ends. Where folders cannot be held, the look alone
+    stands between two writers.
+    """
+    try:
+        import fcntl  # noqa: PLC0415  (no Windows knows it)
+
+        handle = os.open(folder, os.O_RDONLY)
+    except (ImportError, OSError):
+        yield
+        return
+    try:
+        with suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 def _take_name(written: Path, path: Path) -> None:
