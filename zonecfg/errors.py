@@ -35,5 +35,9 @@ class MissingExtra(ZonecfgError):
     """A use needs a library that only an extra of the package brings."""
 
 
+class WorkerLost(ZonecfgError):
+    """A process that did a part of the work ended before it had told of it."""
+
+
 class UnreadableSheet(ZonecfgError):
     """A filled worksheet cannot be taken as it is; the message names sheet, row and column."""

@@ -2,26 +2,31 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import threading
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 from hypothesis import given
 from hypothesis import strategies as st
 from sites import site_text
 from test_against import CLEAN, commit, git, repository, spoil  # noqa: F401  (the fixture)
 
-from zonecfg.errors import CannotWrite
+from zonecfg.errors import CannotWrite, UnknownName, UnreadableSheet, WorkerLost
 from zonecfg.results.nearest import did_you_mean, seek_anew
 from zonecfg.results.signs import commandless, printable
 from zonecfg.schema.fault import SchemaFault
 from zonecfg.schema.pruning import pruned
 from zonecfg.sheets.as_text import guarded, unguarded
+from zonecfg.sheets.workbook import formulas
 from zonecfg.workflow.revisions import lay_out, span
+from zonecfg.workflow.spread import Crew
 from zonecfg.workflow.write import write_bytes
 
+ROOT = Path(__file__).parents[2]
 PASSWORDS = "root:x:0:0:root\nformat: zonecfg-site/1\n"
 
 
@@ -265,3 +270,63 @@ def test_pruning_takes_out_what_one_by_one_would(data):
     for fault in faults:
         one_by_one = pruned(one_by_one, [fault])
     assert pruned(plan, faults) == one_by_one
+
+
+@pytest.mark.parametrize("arguments", [
+    ("rehearse", "examples/larkenby-hall/as-designed.yaml", "--wet", "R-1@1..20", "--fire", "5"),
+    ("figures", "examples/larkenby-hall/as-designed.yaml"), ("review", "examples/larkenby-hall"),
+    ("rollback", "examples/larkenby-hall/as-commissioned.yaml", "--to", "examples/larkenby-hall/saved/2026-05-14.yaml"),
+])  # fmt: skip
+def test_same_bytes_under_any_hash_seed_and_locale(arguments):
+    told = set()
+    for seed, locale in (("1", "C"), ("2", "tr_TR.UTF-8"), ("77", "C.UTF-8")):
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "LC_ALL": locale}
+        command = [sys.executable, "-m", "zonecfg", *arguments, "--format", "json"]
+        done = subprocess.run(command, capture_output=True, env=environment, cwd=ROOT, check=False)
+        assert done.stdout, done.stderr
+        told.add(done.stdout)
+    assert len(told) == 1
+
+
+def test_without_docstrings_it_refuses_by_name():
+    done = subprocess.run(
+        [sys.executable, "-OO", "-m", "zonecfg", "explain"], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 1
+    assert "-OO strips" in done.stderr
+
+
+def end_of_it(things):
+    if "2" in things:
+        os.kill(os.getpid(), signal.SIGKILL)
+    return len(things)
+
+
+def test_a_worker_that_is_killed_is_told():
+    with pytest.raises(WorkerLost, match="nothing is told of"):
+        list(Crew(2).each(end_of_it, ["1", "2", "3"], 1))
+
+
+def shared(path, cells):
+    """Write a workbook whose cells show one long text."""
+    book = xlsxwriter.Workbook(path)
+    sheet = book.add_worksheet()
+    for row in range(cells):
+        sheet.write_string(row, 0, "x" * 32_000)
+    book.close()
+    return path.read_bytes()
+
+
+def test_a_shared_text_counts_as_often_as_cells_show_it(tmp_path):
+    """One text in thousands of cells is a small file, and gigabytes to whoever makes each cell's anew."""
+    assert formulas(shared(tmp_path / "small.xlsx", 1000), "small.xlsx") == {"Sheet1": frozenset()}
+    raw = shared(tmp_path / "large.xlsx", 2100)
+    assert len(raw) < 100_000
+    with pytest.raises(UnreadableSheet, match="67,200,000 characters"):
+        formulas(raw, "large.xlsx")
+
+
+@pytest.mark.parametrize("cluster", ["cluster://host", "tls://host", "cluster://", "cluster://host:port"])
+def test_an_address_without_a_port_is_named(cluster):
+    with pytest.raises(UnknownName, match="is no cluster"):
+        list(Crew(1, cluster).each(len, ["1"]))

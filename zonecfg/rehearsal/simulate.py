@@ -1,7 +1,8 @@
 """The simulation: from one event to the next, until the weather is over and every sash has stopped."""
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
@@ -73,7 +74,7 @@ class _Run:
                     held.append(queue)
 
     def rehearsal(self) -> Rehearsal:
-        self._mark(0.0, self.positions)
+        self._mark(0.0, self.positions.keys())
         for sensor in sorted(self.weather.failed):
             lost = self.site.sensors[sensor].if_lost or "nothing"
             self._tell(0.0, "lost", f"{sensor} never reports; it is taken for {lost}", sensor=sensor)
@@ -182,8 +183,9 @@ class _Run:
                 self._tell(now, "opens", f"{group} opens its smoke vents, whatever the weather", group=group)
         return opened
 
-    def _send(self, changed: Iterable[str], now: float) -> None:
-        targets = {group: 100.0 if group in self.on_fire else self.orders[group].target for group in changed}
+    def _send(self, changed: AbstractSet[str], now: float) -> None:
+        orders, fire = self.orders, self.on_fire
+        targets = {g: 100.0 if g in fire else orders[g].target for g in self._in_order(changed)}
         told: list[ControllerQueue] = []
         for group in targets:
             for queue in self._queues_of.get(group, ()):
@@ -204,14 +206,18 @@ class _Run:
                     now, "queues", f"{group} waits its turn: {controller.id} moves {at_once} at once", group=group
                 )
 
+    def _in_order(self, groups: AbstractSet[str]) -> list[str]:
+        """Groups as the plan has them, so that two runs tell one thing."""
+        return [group for group in self.positions if group in groups]
+
     def _positions_at(self, now: float) -> dict[str, tuple[str, float]]:
         return {s.name: (s.group, s.position(now)) for queue in self.queues for s in queue.sashes}
 
     def _wet_in_truth(self, now: float) -> frozenset[str]:
         return frozenset(s.sensor for s in self.weather.spells if s.kind == "rain" and s.start_s < now <= s.end_s)
 
-    def _mark(self, now: float, groups: Iterable[str]) -> None:
-        for group in groups:
+    def _mark(self, now: float, groups: AbstractSet[str]) -> None:
+        for group in self._in_order(groups):
             sashes = [s for queue in self._queues_of.get(group, ()) for s in queue.sashes if s.group == group]
             if sashes:
                 widest = max(s.position(now) for s in sashes)
@@ -232,7 +238,7 @@ class _Run:
             yield f"it is not known what these measure, so that they do nothing here: {listed(mute)}"
         if self.weather.fire_s is None:
             return
-        yield from short_of_smoke_stroke(self.site, self.on_fire)
+        yield from short_of_smoke_stroke(self.site, self._in_order(self.on_fire))
         for group, openings in self.site.openings_of_group.items():
             vents = [o for o in openings if self.site.openings[o].smoke_vent]
             if not vents or group in self.on_fire:

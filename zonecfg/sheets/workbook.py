@@ -5,6 +5,7 @@ import lzma
 import re
 import zipfile
 import zlib
+from collections import Counter
 from typing import NamedTuple, NoReturn
 from xml.parsers import expat
 
@@ -12,6 +13,9 @@ from zonecfg.errors import UnreadableSheet
 
 MAX_UNPACKED = 64_000_000
 MAX_MEMBERS = 2_000
+MAX_SHEETS = 100
+MAX_TEXT = 64_000_000
+"""Characters in all cells, a shared text counted as often as cells show it: what reads it makes each anew."""
 MAX_ROW = 200_000
 MAX_COLUMN = 200
 MAX_AREA = 4_000_000
@@ -57,8 +61,16 @@ def formulas(raw: bytes, file: str) -> dict[str, frozenset[Formula]]:
             scans = {name: _scan(archive, name, file) for name in sorted(names)}
     except _DAMAGED:
         raise UnreadableSheet(f"{file}: this is no .xlsx workbook, or it is damaged or locked") from None
+    shown = sum(number * _length(scans, index) for scan in scans.values() for index, number in scan.shown.items())
+    if shown > MAX_TEXT:
+        raise UnreadableSheet(f"{file}: its cells show {shown:,} characters; {MAX_TEXT:,} is the most")
     parts = _sheet_parts(scans, file)
     return {sheet: frozenset(scans[part].formulas) for sheet, part in parts.items()}
+
+
+def _length(scans: "dict[str, _Scan]", index: int) -> int:
+    texts = next((scan.texts for name, scan in scans.items() if name.lower() == "xl/sharedstrings.xml"), [])
+    return texts[index] if index < len(texts) else 0
 
 
 _DAMAGED = (
@@ -76,11 +88,20 @@ class _Scan:
         self.sheets: list[tuple[str, str]] = []
         self.targets: dict[str, str] = {}
         self.is_sheet = False
+        self.texts: list[int] = []
+        """Length of each shared text."""
+        self.shown: Counter[int] = Counter()
+        """How many cells show a shared text, by its number."""
+        self._shares = False
+        self._inside = ""
+        self._number_text = ""
         self._row = self._column = self._last_row = self._last_column = 0
         self._name, self._file = name, file
         self._parser = expat.ParserCreate(namespace_separator=" ")
         self._parser.StartElementHandler = self._start
         self._parser.StartDoctypeDeclHandler = self._doctype
+        self._parser.EndElementHandler = self._end
+        self._parser.CharacterDataHandler = self._words
 
     def feed(self, chunk: bytes, *, last: bool) -> None:
         try:
@@ -91,14 +112,30 @@ class _Scan:
     def _doctype(self, *_: object) -> NoReturn:
         raise UnreadableSheet(f"{self._file}: {self._name} defines entities of its own, which no workbook needs")
 
+    def _words(self, words: str) -> None:
+        if self._inside == "t" and self.texts:
+            self.texts[-1] += len(words)
+        elif self._inside == "v" and self._shares and len(self._number_text) < 12:
+            self._number_text += words
+
+    def _end(self, tag: str) -> None:
+        if tag.endswith(" v") and self._shares and self._number_text.strip().isdecimal():
+            self.shown[int(self._number_text)] += 1
+        self._inside = ""
+
     def _start(self, tag: str, attributes: dict[str, str]) -> None:
-        name = tag.rpartition(" ")[2]
+        name = self._inside = tag.rpartition(" ")[2]
+        if name == "si":
+            self.texts.append(0)
+        elif name == "v":
+            self._number_text = ""
         if name == "row":
             self._row, self._column = self._number(attributes.get("r"), self._row + 1), 0
         elif name == "c":
             self._row, self._column = self._at(attributes.get("r"), self._row, self._column + 1)
             self._last_row = max(self._last_row, self._row)
             self._last_column = max(self._last_column, self._column)
+            self._shares = attributes.get("t") == "s"
         elif name == "f":
             self.formulas.add(Formula(self._row, self._column))
         elif name == "worksheet":
@@ -106,6 +143,8 @@ class _Scan:
         elif name == "sheet":
             link = next((value for key, value in attributes.items() if key.endswith(" id")), "")
             self.sheets.append((attributes.get("name", ""), link))
+            if len(self.sheets) > MAX_SHEETS:
+                raise UnreadableSheet(f"{self._file}: more than the {MAX_SHEETS} sheets that a workbook may have")
         elif name == "Relationship":
             self.targets[attributes.get("Id", "")] = attributes.get("Target", "")
         too_far = self._row > MAX_ROW or self._column > MAX_COLUMN

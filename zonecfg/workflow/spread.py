@@ -1,12 +1,13 @@
 """The same work on many things at once: a pool of processes here, a Dask cluster where one machine is not enough."""
 
 import os
+import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from itertools import islice
 from typing import TYPE_CHECKING, TypeVar
 
-from zonecfg.errors import MissingExtra, UnknownName
+from zonecfg.errors import MissingExtra, UnknownName, WorkerLost
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -66,10 +67,21 @@ class Crew:
         tasks = list(iter(lambda: list(islice(rest, size)), []))
         with self._executor(len(things)) as executor:
             answers = map(work, tasks) if executor is None else executor.map(work, tasks)
-            for number, answer in enumerate(answers, 1):
-                if self._progress is not None:
-                    self._progress(min(number * size, len(things)), len(things))
-                yield answer
+            done = 0
+            try:
+                for answer in answers:
+                    done += 1
+                    if self._progress is not None:
+                        self._progress(min(done * size, len(things)), len(things))
+                    yield answer
+            except RuntimeError as error:
+                if executor is None or not _was_ended(error):
+                    raise
+                lost = [str(thing) for task in tasks[done:] for thing in task]
+                raise WorkerLost(
+                    f"a process that worked for this one was ended; nothing is told of {len(lost)} of {len(things)}, "
+                    f"from {lost[0][:200]} on: run it again, or with --jobs 1"
+                ) from None
 
     def _processes(self, things: int) -> int:
         if self.jobs is not None:
@@ -94,18 +106,26 @@ class Crew:
             yield None
 
 
+def _was_ended(error: RuntimeError) -> bool:
+    from concurrent.futures import BrokenExecutor  # noqa: PLC0415
+
+    return isinstance(error, BrokenExecutor)
+
+
 @contextmanager
 def _dask(cluster: str) -> Iterator["Executor"]:
     scheme, _, address = cluster.partition("://")
-    if scheme not in ("cluster", "dask") or not address:  # the second is the first's older name
-        raise UnknownName(f"{cluster} is no cluster; write cluster://HOST:PORT")
+    secure = "tls" if scheme == "tls" else "tcp"
+    named = re.fullmatch(r"\S+:[0-9]{1,5}", address)
+    if scheme not in ("cluster", "dask", "tls") or not named:  # the second is the first's older name
+        raise UnknownName(f"{cluster} is no cluster; write cluster://HOST:PORT, or tls://HOST:PORT")
     try:
         from distributed import Client  # noqa: PLC0415  (heavy, and an extra)
     except ImportError:
         raise MissingExtra("a Dask cluster needs: pip install 'zonecfg[cluster]'") from None
     try:
-        client = Client(f"tcp://{address}", timeout=10, set_as_default=False)
-    except OSError:
+        client = Client(f"{secure}://{address}", timeout=10, set_as_default=False)
+    except (OSError, ValueError):
         raise UnknownName(f"no scheduler answers at {address}") from None
     with client:
         yield client.get_executor(pure=False)
