@@ -112,6 +112,13 @@ def test_what_a_sensor_reaches(data):
         assert figures.sensors[sensor].actuators == counts["actuators"]
 
 
+def lets_rain_in(data, opening, percent):
+    """Open in the rain, fully or as a sash that does not cover its opening: only outward and top-hung in a wall does."""
+    fields = resolved(data, "openings", opening)
+    covers = (fields.get("hinge"), fields.get("opens")) == ("top-hung", "outward") and fields.get("pitch_deg", 90) >= 60
+    return percent > 0 and not fields.get("sheltered") and (percent >= 100 or not covers)
+
+
 @settings(max_examples=120)
 @given(wired())
 def test_membership_and_coverage_findings(data):
@@ -148,13 +155,16 @@ def test_membership_and_coverage_findings(data):
     alone, bare = set(), set()
     for group in things["groups"]:
         watching = {s for _, s in graph.predecessors(("groups", group))} & rain
-        if len(watching) == 1 and group in wet:
+        moved = [o for section, o in nx.descendants(graph, ("groups", group)) if section == "openings"]
+        percent = data.get("wet_weather", {}).get(group, {}).get("open_percent", 0)
+        stays = [o for o in moved if lets_rain_in(data, o, percent)]
+        if len(watching) == 1 and group in wet and not stays:
             alone |= watching
         exposed = {
             o for section, o in nx.descendants(graph, ("groups", group))
             if section == "openings" and not resolved(data, "openings", o).get("sheltered")
         }  # fmt: skip
-        if not watching and group not in wet and exposed:
+        if (not watching and group not in wet and exposed) or (group in wet and stays):
             bare.add(group)
     assert told("single-sensor", "sensors") == alone
     assert told("group-without-rain-closing", "groups") == bare

@@ -102,7 +102,7 @@ def roof_left_open(data: Data, chance: random.Random) -> Planted:
 
     group = pick(chance, (g for g in data["groups"] if lets_in(g)))
     data["wet_weather"][group]["open_percent"] = chance.choice([1, 10, 40])
-    return one(f"groups/{group}", f"wet_weather/{group}", RETIMED)
+    return one(f"groups/{group}", f"wet_weather/{group}", RETIMED | {"group-without-rain-closing", "single-sensor"})
 
 
 def _lean(data: Data, chance: random.Random, pitch_deg: float) -> str:
@@ -120,7 +120,7 @@ def _lean(data: Data, chance: random.Random, pitch_deg: float) -> str:
 @plants("left-open-in-rain")
 def leaning_and_open(data: Data, chance: random.Random) -> Planted:
     group = _lean(data, chance, 59)
-    return one(f"groups/{group}", f"wet_weather/{group}", RETIMED)
+    return one(f"groups/{group}", f"wet_weather/{group}", RETIMED | {"group-without-rain-closing", "single-sensor"})
 
 
 @just_avoids("left-open-in-rain")

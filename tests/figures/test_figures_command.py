@@ -50,15 +50,22 @@ def test_json_is_what_the_schema_says(zonecfg, state):  # noqa: F811
 
 
 def test_flow_only_where_temperatures_are_given(zonecfg, tmp_path):  # noqa: F811
-    """0.025·A·U at 12 m/s, the equivalent area of the plan's only opening: Warren and Parkins, wind alone."""
+    """0.025·A·U in the mean wind, the equivalent area of the plan's only opening: Warren and Parkins, wind alone."""
     data = site_data(1)
-    data["site"] |= {"indoor_c": 20, "outdoor_c": 20}
+    data["site"] |= {"indoor_c": 20, "outdoor_c": 20, "ventilation_wind_m_s": 3}
     path = tmp_path / "as-designed.yaml"
     path.write_text(as_yaml(data), "utf-8")
     answer = json.loads(zonecfg("figures", path, "--format", "json").out)
     (room,), (opening,) = answer["rooms"].values(), answer["openings"].values()
-    assert room["flow_m3_s"] == pytest.approx(0.025 * opening["equivalent_area_m2"] * 12)
-    del data["site"]["wind_m_s"]
+    assert room["flow_m3_s"] == pytest.approx(0.025 * opening["equivalent_area_m2"] * 3)
+    assert room["flow_without_wind_m3_s"] == 0
+    for own in data["openings"].values():  # an insect screen leaves a share of the hole
+        own |= {"screen": "insect", "screen_free_percent": 50}
+    path.write_text(as_yaml(data), "utf-8")
+    answer = json.loads(zonecfg("figures", path, "--format", "json").out)
+    (screened,) = answer["rooms"].values()
+    assert screened["flow_m3_s"] == pytest.approx(room["flow_m3_s"] / 2)
+    del data["site"]["ventilation_wind_m_s"]  # and the gust stands in for nothing
     path.write_text(as_yaml(data), "utf-8")
     answer = json.loads(zonecfg("figures", path, "--format", "json").out)
     assert next(iter(answer["rooms"].values()))["flow_m3_s"] is None

@@ -31,6 +31,18 @@ def sheds_rain(opening: Opening) -> bool | None:
     return None if opening.hinge is None or opening.opens is None else True
 
 
+def shut_by(opening: Opening, open_percent: float | None) -> bool | None:
+    """Whether a wet action keeps rain out of an opening: closed, or as far open as a sash that covers it may be.
+
+    None where that is not known. What stays fully open is not closed by any reading.
+    """
+    if open_percent is None:
+        return None
+    if open_percent == 0 or opening.sheltered:
+        return True
+    return False if open_percent >= 100 else sheds_rain(opening)
+
+
 def describe(opening: Opening) -> str:
     """Say in words what kind of sash it is."""
     kind = " ".join(word for word in (opening.opens, opening.hinge) if word and word != "other") or "sash of this kind"

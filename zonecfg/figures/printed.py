@@ -35,6 +35,7 @@ def printed(figures: "Figures") -> SiteFigures:
                 required_area_m2=room.required_area_m2,
                 floor_area_m2=room.floor_area_m2,
                 flow_m3_s=room.flow_m3_s if with_flow else UNSET,
+                flow_without_wind_m3_s=room.still_m3_s if with_flow else UNSET,
             )
             for key, room in figures.rooms.items()
         },

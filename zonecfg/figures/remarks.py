@@ -45,10 +45,12 @@ def _of_rooms(figures: Figures) -> Iterator[str]:
             go = "goes" if len(beyond) == 1 else "go"
             yield f"{rule.id} is written for {of_buildings(rule)}; {listed(beyond)} {go} beyond that."
     info = site.info
-    if info.indoor_c is not None and info.outdoor_c is not None and info.wind_m_s is not None:
+    if info.indoor_c is not None and info.outdoor_c is not None:
+        wind = info.ventilation_wind_m_s
+        mean = "no mean wind is given" if wind is None else f"a mean wind of {wind:g} m/s, and none"
         yield (
-            f"Flow: {info.indoor_c:g} °C inside, {info.outdoor_c:g} °C outside, the gust of {info.wind_m_s:g} m/s; "
-            "each motorised opening as if it were the only one of its room."
+            f"Flow: {info.indoor_c:g} °C inside, {info.outdoor_c:g} °C outside, {mean}; each motorised opening "
+            "as if it were the only one of its room."
         )
 
 

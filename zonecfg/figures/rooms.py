@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
-from math import radians, sin
+from math import fsum, radians, sin
 
 from msgspec import Struct
 
@@ -35,6 +35,8 @@ class RoomFigures(Struct, frozen=True, kw_only=True, gc=False):
     required_area_m2: float | None
     required_unknown: Unknown | None
     flow_m3_s: float | None
+    still_m3_s: float | None
+    """The same without wind: what the difference of temperatures drives alone."""
     flow_unknown: Unknown | None
 
 
@@ -73,7 +75,7 @@ def _figures_of(
         required_unknown = required_unknown or Unknown("floor_area_m2 is not given", (room.id,))
     else:
         required = rule.required_area_m2(room.floor_area_m2)
-    flow, flow_unknown = _flow(site, ids, openings, free_unknown)
+    flow, still, flow_unknown = _flow(site, ids, openings, free_unknown)
     return RoomFigures(
         openings=ids,
         floor_area_m2=room.floor_area_m2,
@@ -84,6 +86,7 @@ def _figures_of(
         required_area_m2=required,
         required_unknown=required_unknown,
         flow_m3_s=flow,
+        still_m3_s=still,
         flow_unknown=flow_unknown,
     )
 
@@ -124,18 +127,34 @@ def _counted(
 
 def _flow(
     site: Site, ids: tuple[str, ...], openings: Mapping[str, OpeningFigures], unknown: tuple[Unknown, ...]
-) -> tuple[float | None, Unknown | None]:
-    """Air through the motorised openings, each for itself as if it were the room's only one."""
+) -> tuple[float | None, float | None, Unknown | None]:
+    """Air through the motorised openings, each for itself as if it were the room's only one: in wind, and without.
+
+    The wind is the mean for ventilation, never the gust that forces are computed for: air that only comes in a gale is
+    none. An insect screen leaves its share of the area; what share is not stated is not known.
+    """
     info = site.info
-    if info.indoor_c is None or info.outdoor_c is None or info.wind_m_s is None:
-        lacks = [name for name in ("outdoor_c", "indoor_c", "wind_m_s") if getattr(info, name) is None]
-        return None, Unknown(f"site.{' and site.'.join(lacks)} {'is' if len(lacks) == 1 else 'are'} not given")
+    if info.indoor_c is None or info.outdoor_c is None:
+        lacks = [name for name in ("outdoor_c", "indoor_c") if getattr(info, name) is None]
+        several = "is" if len(lacks) == 1 else "are"
+        return None, None, Unknown(f"site.{' and site.'.join(lacks)} {several} not given")
     if unknown:
-        return None, unknown[0]
-    total = 0.0
+        return None, None, unknown[0]
+    windy, still = [], []
     for opening_id in ids:
         opened, opening = openings[opening_id].opened, site.openings[opening_id]
-        if opened is not None and opening.height_mm is not None:
-            height = opening.height_mm / 1000 * sin(radians(pitch_of(opening)))
-            total += single_sided_flow(opened.equivalent_m2, height, info.wind_m_s, info.indoor_c, info.outdoor_c)
-    return total, None
+        if opened is None or opening.height_mm is None:
+            continue
+        share = 1.0
+        if opening.screen == "insect":
+            if opening.screen_free_percent is None:
+                return None, None, Unknown("screen_free_percent of the insect screen is not given", (opening_id,))
+            share = opening.screen_free_percent / 100
+        height = opening.height_mm / 1000 * sin(radians(pitch_of(opening)))
+        area = opened.equivalent_m2 * share
+        still.append(single_sided_flow(area, height, 0.0, info.indoor_c, info.outdoor_c))
+        if info.ventilation_wind_m_s is not None:
+            windy.append(single_sided_flow(area, height, info.ventilation_wind_m_s, info.indoor_c, info.outdoor_c))
+    if info.ventilation_wind_m_s is None:
+        return None, fsum(still), Unknown("site.ventilation_wind_m_s is not given")
+    return fsum(windy), fsum(still), None

@@ -29,13 +29,14 @@ class OpeningFigure(Struct, frozen=True, kw_only=True, gc=False):
 
 
 class RoomFigure(Struct, frozen=True, kw_only=True, gc=False):
-    """Opening area of a room. The flow is there where the site gives both temperatures."""
+    """Opening area of a room. The flows are there where the site gives both temperatures."""
 
     free_area_m2: float | None
     counted_area_m2: float | None
     required_area_m2: float | None
     floor_area_m2: float | None
     flow_m3_s: float | UnsetType | None = UNSET
+    flow_without_wind_m3_s: float | UnsetType | None = UNSET
 
 
 class ActuatorFigure(Struct, frozen=True, kw_only=True, gc=False):

@@ -17,11 +17,18 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.figures.exposure import shut_by
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
 CHECK = Check("single-sensor", "note", source="common practice", needs=("sensors", "links", "groups", "wet_weather"))
+
+
+def _stays_open(site: Site, group: str) -> bool:
+    """Whether its wet action is no rain closing, so that no sensor closes it."""
+    percent = site.wet_weather[group].open_percent
+    return any(shut_by(site.openings[o], percent) is False for o in site.openings_of_group[group])
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -40,6 +47,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             for group in dict.fromkeys(site.links.get(sensor.id, ()))
             if group in site.groups
             and group in site.wet_weather
+            and not _stays_open(site, group)
             and site.sensors_measuring("rain", group) == [sensor.id]
             and unclear.keys().isdisjoint(site.sensors_of[group])
         ]

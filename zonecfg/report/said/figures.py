@@ -40,6 +40,7 @@ _SECTIONS: tuple[tuple[str, str, tuple[_Column, ...]], ...] = (
             ("required_area_m2", "asked", "m²", 3),
             ("floor_area_m2", "floor", "m²", 1),
             ("flow_m3_s", "flow", "m³/s", 3),
+            ("flow_without_wind_m3_s", "no wind", "m³/s", 3),
         ),
     ),
     (
