@@ -364,3 +364,24 @@ class TestNothingMakesItFail:
                 assert render(name, outcome)
 
         law()
+
+
+class TestRequire:
+    """Silence can be made to fail."""
+
+    SITE = EXAMPLES / "voltage-too-low" / "good.yaml"
+
+    @pytest.mark.parametrize("name", ["sash", "sash-loose-in-storm"])
+    def test_what_was_not_checked_fails(self, zonecfg, name):
+        """Nothing is wrong in it, and no storm is stated: the family was not judged in full."""
+        assert zonecfg("check", self.SITE).status == 0
+        done = zonecfg("check", self.SITE, "--require", name)
+        assert (done.status, "site.storm_wind_m_s is not given" in done.out) == (1, True)
+
+    @pytest.mark.parametrize("name", ["acceptance", "voltage-too-low"])
+    def test_what_was_checked_does_not(self, zonecfg, name):
+        assert zonecfg("check", self.SITE, "--require", name).status == 0
+
+    def test_a_name_that_is_none_is_refused(self, zonecfg):
+        done = zonecfg("check", self.SITE, "--require", "sahs")
+        assert (done.status, "sash is the nearest known" in done.err) == (2, True)

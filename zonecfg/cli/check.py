@@ -26,6 +26,15 @@ def check(
     fmt: Format = "text",
     output: Output = None,
     fail_on: FailOnOption = FailOn.error,
+    require: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--require",
+            metavar="FAMILY",
+            help="Exit status 1 too where a check of this family, or the check of this id, could not judge something; "
+            "may be given again.",
+        ),
+    ] = None,
     today: Today = None,
     force: Force = False,
     jobs: Jobs = None,
@@ -33,11 +42,14 @@ def check(
 ) -> None:
     """Every finding of one state, or of all site folders below a path.
 
-    Exit status: 0 nothing at or above --fail-on, 1 something, 2 could not run.
+    Exit status: 0 nothing at or above --fail-on, 1 something, or something not checked that --require asks for, 2
+    could not run.
     """
     from zonecfg.workflow.check import check as run
+    from zonecfg.workflow.check import required, unmet
 
+    asked = required(require or ())
     with crew(jobs, executor) as workers:
         outcome = run(paths, judged_day(today), workers)
     deliver(outcome, fmt, output, force=force)
-    raise typer.Exit(status(outcome.findings.summary, fail_on))
+    raise typer.Exit(max(status(outcome.findings.summary, fail_on), int(unmet(outcome.findings, asked))))

@@ -1,6 +1,7 @@
 """Every finding of one state, or of all site folders below a path."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from datetime import date
 from pathlib import Path
 
@@ -9,8 +10,10 @@ from msgspec import Struct, structs
 from zonecfg.checks.registry import entries
 from zonecfg.checks.runner import judge
 from zonecfg.document.places import Places
+from zonecfg.errors import UnknownName
 from zonecfg.figures import Figures
 from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, summarise
+from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.outcome import Help, Outcome
 from zonecfg.workflow.load import Catalogue, Loader, State
 from zonecfg.workflow.paths import PlanFile, base_of, find
@@ -147,3 +150,27 @@ def quoted(findings: Iterable[Finding], places: Mapping[str, Places]) -> dict[tu
         for f in findings
         if f.file is not None and f.line is not None and f.file in places
     }
+
+
+def required(names: Iterable[str]) -> frozenset[str]:
+    """Give the ids of the checks that families, or ids, name.
+
+    Raises
+    ------
+    UnknownName
+        There is no such family or check.
+    """
+    found: set[str] = set()
+    families = dict.fromkeys(entry.family for entry in entries().values())
+    for name in names:
+        ids = {check_id for check_id, entry in entries().items() if name in (check_id, entry.family)}
+        if not ids:
+            known = did_you_mean(name, [*families, *entries()])
+            raise UnknownName(f"{name} is no family and no check{known}; families are {', '.join(families)}")
+        found |= ids
+    return frozenset(found)
+
+
+def unmet(findings: Findings, asked: AbstractSet[str]) -> bool:
+    """Whether one of these checks could not judge something: silence of it is no pass."""
+    return any(entry.check in asked for entry in findings.not_checked)
