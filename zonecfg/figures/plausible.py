@@ -44,24 +44,32 @@ def slips(site: Site) -> Iterator[Slip]:
     info = plan.root.keys["site"]
     if found := list(_odd(site.info, info.keys)):
         yield _slip("site", [join("site", name) for name, _, _ in found], "the site", found)
-    told: set[tuple[str, str]] = set()
     for section in _SECTIONS:
         node = plan.root.keys[section].each
         ranged = {} if node is None else {name: key for name, key in node.keys.items() if key.said.usual is not None}
-        for key, thing in getattr(site, section).items():
-            odd = list(_odd(thing, ranged)) if ranged else []
-            if not odd:
-                continue
-            own = site.own.get(section, {}).get(key)
-            own = own if isinstance(own, dict) else {}
-            mine = [entry for entry in odd if entry[0] in own]
-            if mine:
-                yield _slip(f"{section}/{key}", [join(section, key, name) for name, _, _ in mine], key, mine)
-            typed = [entry for entry in odd if entry[0] not in own]
-            kind = getattr(thing, "type", None)
-            if typed and kind is not None and (section, kind) not in told:
-                told.add((section, kind))
-                yield _slip(f"types/{section}/{kind}", [_type_at(site, section, kind, key)], f"type {kind}", typed)
+        yield from _of_section(site, section, ranged)
+
+
+def _of_section(site: Site, section: str, ranged: Mapping[str, Node]) -> Iterator[Slip]:
+    """Look at every thing's own figures, and at each figure of a type where the first thing takes it from there."""
+    all_own = site.own.get(section) or {}
+    untold: dict[str | None, dict[str, Node]] = {}
+    for key, thing in getattr(site, section).items():
+        own = all_own.get(key)
+        own = own if isinstance(own, dict) else {}
+        said = {name: ranged[name] for name in own if name in ranged}
+        if said and (mine := list(_odd(thing, said))):
+            yield _slip(f"{section}/{key}", [join(section, key, name) for name, _, _ in mine], key, mine)
+        kind = getattr(thing, "type", None)
+        if kind is None:
+            continue
+        left = untold.setdefault(kind, dict(ranged))
+        if left and (fresh := {name: node for name, node in left.items() if name not in own}):
+            for name in fresh:
+                del left[name]
+            if typed := list(_odd(thing, fresh)):
+                at = _type_at(site, section, kind, key)
+                yield _slip(f"types/{section}/{kind}", [at], f"type {kind}", typed)
 
 
 def _type_at(site: Site, section: str, kind: str, thing: str) -> str:
