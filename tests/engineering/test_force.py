@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from zonecfg.engineering import force
+from zonecfg.engineering import force, moments
 
 from .laws import HINGES, LAW, shares, sides_mm
 
@@ -49,7 +49,7 @@ class Case(NamedTuple):
 
     def weight(self, angle):
         """Ask the program for the weight's force."""
-        return force.weight_force(
+        return moments.weight_force(
             self.hinge,
             self.opens,
             self.mass,
@@ -61,7 +61,9 @@ class Case(NamedTuple):
 
     def wind(self, angle):
         """Ask the program for the wind's force."""
-        return force.wind_force(self.pressure, self.reach, self.along, math.degrees(angle), actuator_at_mm=self.radius)
+        return moments.wind_force(
+            self.pressure, self.reach, self.along, math.degrees(angle), actuator_at_mm=self.radius
+        )
 
 
 @st.composite
@@ -185,18 +187,18 @@ def test_a_hardest_place_inside_the_travel():
 def test_chain_on_a_wall_sash():
     """Derived: m·g·w/(2L); 30 kg, L 1.0 m, w 0.30 m gives 44.1 N."""
     angle = math.degrees(2 * math.asin(0.15))
-    assert force.weight_force("top-hung", "outward", 30, 1000, angle) == pytest.approx(44.1, abs=0.05)
+    assert moments.weight_force("top-hung", "outward", 30, 1000, angle) == pytest.approx(44.1, abs=0.05)
 
 
 def test_published_lever():
     """Published lever example: 50 kg, centre of gravity at 0.8 m, two struts at 0.25 m, 784.8 N each."""
-    whole = force.weight_force("top-hung", "outward", 50, 1600, 0, pitch_deg=0, actuator_at_mm=250)
+    whole = moments.weight_force("top-hung", "outward", 50, 1600, 0, pitch_deg=0, actuator_at_mm=250)
     assert whole / 2 == pytest.approx(784.8, abs=0.05)
 
 
 def test_wind_on_a_closed_sash():
     """Published: 10 m/s on 2 m² is 122.5 N; the chain at the edge holds half of it, the hinges half."""
-    assert force.wind_force(61.25, 1000, 2000, 0) == pytest.approx(122.5 / 2, abs=0.05)
+    assert moments.wind_force(61.25, 1000, 2000, 0) == pytest.approx(122.5 / 2, abs=0.05)
 
 
 def test_clerestory_with_two_actuators():
@@ -254,13 +256,13 @@ def test_what_is_held_at_the_edge_by_virtual_work(reach, share, travel, hold):
     angle, step = 2 * math.asin(stroke / (2 * radius)), 1e-6
     give = 2 * radius * (math.sin((angle + step) / 2) - math.sin((angle - step) / 2))
     expected = hold * give / (reach * 2 * step)
-    assert force.held_at_edge(hold, reach, stroke, radius) == pytest.approx(expected, rel=1e-5, abs=1e-6)
+    assert moments.held_at_edge(hold, reach, stroke, radius) == pytest.approx(expected, rel=1e-5, abs=1e-6)
 
 
 @pytest.mark.parametrize(("pitch", "shape"), [(0, 0.8), (30, 0.8), (45, 0.4), (60, 0), (90, 0)])
 def test_snow(pitch, shape):
     """EN 1991-1-3, μ₁, from memory: 0.8 to 30°, falling to 0 at 60°; on the horizontal projection."""
-    load = force.snow_mass(1.0, pitch, 1000, 2000) * 9.81
+    load = moments.snow_mass(1.0, pitch, 1000, 2000) * 9.81
     assert load == pytest.approx(shape * 1000 * 2 * math.cos(math.radians(pitch)), abs=1e-9)
 
 
@@ -273,7 +275,7 @@ def test_no_lever_left():
 
 def test_refused():
     with pytest.raises(ValueError, match="sideways"):
-        force.weight_force("top-hung", "sideways", 10, 500, 10)
+        moments.weight_force("top-hung", "sideways", 10, 500, 10)
     with pytest.raises(ValueError, match="other"):
         force.worst_forces("other", "inward", 900, 500, 100, mass_kg=10)
     with pytest.raises(ValueError, match="above 0"):

@@ -5,7 +5,8 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from zonecfg.engineering.force import WorstForces, snow_mass, worst_forces
+from zonecfg.engineering.force import WorstForces, worst_forces
+from zonecfg.engineering.moments import snow_mass
 from zonecfg.engineering.sash import SashOpening, levers, sash_mass, sash_opening
 from zonecfg.engineering.wind import dynamic_pressure
 from zonecfg.figures.exposure import WALL_PITCH, pitch_of

@@ -19,7 +19,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
-from zonecfg.engineering.force import held_at_edge
+from zonecfg.engineering.moments import held_at_edge
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site

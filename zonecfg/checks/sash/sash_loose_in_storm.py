@@ -17,7 +17,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
-from zonecfg.engineering.force import wind_force
+from zonecfg.engineering.moments import wind_force
 from zonecfg.engineering.wind import dynamic_pressure
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, unread
