@@ -100,8 +100,16 @@ class Network:
     def lowest(self, thing: str) -> Volt | None:
         """Lowest voltage of something on it, over all moments; None where it is not known."""
         if thing not in self._found:
-            self._found[thing] = self._lowest(thing, self._as_built)
+            volt = self._all_at_once.get(thing) if self._unqueued else None
+            self._found[thing] = (
+                Volt(volt, self.moments[0].name) if volt is not None else self._lowest(thing, self._as_built)
+            )
         return self._found[thing]
+
+    @cached_property
+    def _unqueued(self) -> bool:
+        """Whether the worst moment of every place is the one at which all moves: one solution gives all voltages."""
+        return len(self.moments) == 1 and self.moments[0].all_together
 
     def below(self, thing: str, least_v: float) -> Volt | None:
         """Lowest voltage of something, where it is below a least one; None where it is not, or is not known.

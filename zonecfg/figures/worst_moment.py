@@ -41,6 +41,12 @@ class LoadMoment(Struct, frozen=True, gc=False):
             total += sum(adds if most is None or len(adds) <= most else nlargest(most, adds))
         return total
 
+    @property
+    def all_together(self) -> bool:
+        """Whether every sash may move at the same time, and none relieves anything by moving."""
+        queued = any(most is not None and len(self.sashes[home]) > most for home, most in self.at_once.items())
+        return not queued and all(amp >= 0 for held in self.sashes.values() for s in held for _, amp in s.extra_a)
+
 
 def load_moment(name: str, sashes: Iterable[SashLoad], at_once: Mapping[str, int | None]) -> LoadMoment:
     """Gather sashes by their controller; those of no known controller may all move."""

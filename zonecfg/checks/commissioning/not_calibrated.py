@@ -26,7 +26,7 @@ from zonecfg.results.finding import Problem, Unknown
 CHECK = Check(
     "not-calibrated",
     "warning",
-    source="common practice: a calibration run is two full openings and closings",
+    source="common practice: calibrated as the maker says, before anything is tested",
     needs=("record", "actuators"),
 )
 
