@@ -2,6 +2,7 @@
 
 from typing import Annotated, Literal
 
+from zonecfg.model.common import AtM
 from zonecfg.model.fields import Part, day, field, section, text
 
 Use = Literal[
@@ -210,10 +211,4 @@ class Room(Part, frozen=True, kw_only=True):
         Annotated[bool, field("Whether machines supply the air, so that no opening area is asked.", example=True)]
         | None
     ) = None
-    at_m: (
-        Annotated[
-            tuple[float, ...],
-            field("A point within the room.", "m", ordered=True, example=[12.4, 3.1, 2.6], touches="record"),
-        ]
-        | None
-    ) = None
+    at_m: AtM | None = None

@@ -2,6 +2,7 @@
 
 from typing import Annotated, Literal
 
+from zonecfg.model.common import AtM, Cost, SerialPattern
 from zonecfg.model.fields import Part, field, label, refers
 
 Setting = Literal["groups", "links", "wet_weather", "strong_wind"]
@@ -146,25 +147,6 @@ class Controller(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    at_m: (
-        Annotated[
-            tuple[float, ...], field("Where it hangs.", "m", ordered=True, example=[12.4, 3.1, 2.6], touches="record")
-        ]
-        | None
-    ) = None
-    serial_pattern: (
-        Annotated[
-            str,
-            label("Regular expression that serial numbers of this type match.", example=r"70\d{6}", touches="record"),
-        ]
-        | None
-    ) = None
-    cost: (
-        Annotated[
-            float,
-            field(
-                "A plain number to order types by, in whatever money.", least=0, most=1e9, example=180, touches="record"
-            ),
-        ]
-        | None
-    ) = None
+    at_m: AtM | None = None
+    serial_pattern: SerialPattern | None = None
+    cost: Cost | None = None

@@ -2,6 +2,7 @@
 
 from typing import Annotated, Literal
 
+from zonecfg.model.common import AtM
 from zonecfg.model.fields import Part, field, refers, text
 
 Hinge = Literal["top-hung", "bottom-hung", "side-hung", "centre-pivot", "other"]
@@ -310,19 +311,7 @@ class Opening(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    at_m: (
-        Annotated[
-            tuple[float, ...],
-            field(
-                "Centre of the sash in the building: x, y and height.",
-                "m",
-                ordered=True,
-                example=[12.4, 3.1, 2.6],
-                touches="record",
-            ),
-        ]
-        | None
-    ) = None
+    at_m: AtM | None = None
     ref: (
         Annotated[
             str,

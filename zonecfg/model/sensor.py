@@ -2,6 +2,7 @@
 
 from typing import Annotated, Literal
 
+from zonecfg.model.common import AtM, Cost, SerialPattern
 from zonecfg.model.fields import Part, field, label, refers
 
 
@@ -90,25 +91,6 @@ class Sensor(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    at_m: (
-        Annotated[
-            tuple[float, ...], field("Where it sits.", "m", ordered=True, example=[12.4, 3.1, 2.6], touches="record")
-        ]
-        | None
-    ) = None
-    serial_pattern: (
-        Annotated[
-            str,
-            label("Regular expression that serial numbers of this type match.", example=r"70\d{6}", touches="record"),
-        ]
-        | None
-    ) = None
-    cost: (
-        Annotated[
-            float,
-            field(
-                "A plain number to order types by, in whatever money.", least=0, most=1e9, example=180, touches="record"
-            ),
-        ]
-        | None
-    ) = None
+    at_m: AtM | None = None
+    serial_pattern: SerialPattern | None = None
+    cost: Cost | None = None

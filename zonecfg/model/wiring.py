@@ -2,7 +2,8 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.fields import Part, field, label, refers, text
+from zonecfg.model.common import AtM, Cost, SerialPattern
+from zonecfg.model.fields import Part, field, refers, text
 
 Duty = Literal["power", "bus", "sync", "common", "contact"]
 
@@ -87,28 +88,9 @@ class Supply(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    at_m: (
-        Annotated[
-            tuple[float, ...], field("Where it hangs.", "m", ordered=True, example=[12.4, 3.1, 2.6], touches="record")
-        ]
-        | None
-    ) = None
-    serial_pattern: (
-        Annotated[
-            str,
-            label("Regular expression that serial numbers of this type match.", example=r"70\d{6}", touches="record"),
-        ]
-        | None
-    ) = None
-    cost: (
-        Annotated[
-            float,
-            field(
-                "A plain number to order types by, in whatever money.", least=0, most=1e9, example=180, touches="record"
-            ),
-        ]
-        | None
-    ) = None
+    at_m: AtM | None = None
+    serial_pattern: SerialPattern | None = None
+    cost: Cost | None = None
 
 
 class Junction(Part, frozen=True, kw_only=True):
@@ -116,12 +98,7 @@ class Junction(Part, frozen=True, kw_only=True):
 
     id: str
     room: Annotated[str, refers("rooms", "Room the box is in.", example="studio")] | None = None
-    at_m: (
-        Annotated[
-            tuple[float, ...], field("Where the box is.", "m", ordered=True, example=[12.4, 3.1, 2.6], touches="record")
-        ]
-        | None
-    ) = None
+    at_m: AtM | None = None
 
 
 class Cable(Part, frozen=True, kw_only=True, rename={"from_": "from"}):
@@ -191,12 +168,4 @@ class Cable(Part, frozen=True, kw_only=True, rename={"from_": "from"}):
         ]
         | None
     ) = None
-    cost: (
-        Annotated[
-            float,
-            field(
-                "A plain number to order types by, in whatever money.", least=0, most=1e9, example=180, touches="record"
-            ),
-        ]
-        | None
-    ) = None
+    cost: Cost | None = None
