@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from clean_sites import sash
@@ -383,3 +385,35 @@ def kilometres_of_cable(data: Data, chance: random.Random) -> Planted:
     cable = pick(chance, data["cables"])
     data["cables"][cable]["length_m"] = 0.05
     return one(f"cables/{cable}", also={"bus-resistance-off", "stub-too-long", "bus-branches", "terminator-missing"})
+
+
+# What many faults have in common
+
+
+@plants("one-cause")
+def a_digit_lost_in_a_type(data: Data, chance: random.Random) -> Planted:
+    """Every actuator of a type gets a longer stroke than the type has; another type stays what it is."""
+    kind = pick(chance, _of_three_or_more(data))
+    data["types"]["actuators"][kind]["stroke_max_mm"] = min(_strokes(data, kind)) - 1
+    return one(
+        f"types/actuators/{kind}",
+        also={"stroke-over-type", "smoke-vent-unproven"},
+    )
+
+
+@just_avoids("one-cause")
+def each_says_so_itself(data: Data, chance: random.Random) -> Planted:
+    """Three actuators state a shorter stroke of their own than they are set to: the type has no part in it."""
+    kind = pick(chance, _of_three_or_more(data))
+    for actuator in [own for own in data["actuators"].values() if own.get("type") == kind][:3]:
+        actuator["stroke_max_mm"] = actuator["stroke_mm"] - 1
+    return replace(NOTHING, also=frozenset({"stroke-over-type", "smoke-vent-unproven"}))
+
+
+def _of_three_or_more(data: Data) -> list[str]:
+    counts = Counter(own["type"] for own in data["actuators"].values() if "type" in own)
+    return sorted(kind for kind, count in counts.items() if count > 2 and len(counts) > 1)
+
+
+def _strokes(data: Data, kind: str) -> list[float]:
+    return [own["stroke_mm"] for own in data["actuators"].values() if own.get("type") == kind]

@@ -153,7 +153,8 @@ def judged(check_id: str, case: Case) -> list[str]:
             f"line {f.line} is not of {sorted(places)[:3]}: {f.message}" for f in there if not _on(f, places, case.text)
         ]
         mine = [f for f in mine if f not in there]
-    others = [f for f in open_ones if f.check != check_id and f.check not in case.expected.also]
+    besides = {*case.expected.also, "one-cause"}  # which says what several of them have in common
+    others = [f for f in open_ones if f.check != check_id and f.check not in besides]
     told = Counter((f.check, f.about) for f in case.found_by.findings)
     complaints += [f"{check} about {about} is told {n} times" for (check, about), n in told.items() if n > 1]
     return complaints + [f"{f.check} about {f.about}: {f.message}" for f in (*mine, *others)]

@@ -71,7 +71,8 @@ def test_the_pure_engine_says_what_the_compiled_one_says(data):
     """Jsonschema behind the same gate: the same faults in the same words, for where nothing compiled runs."""
     told = schema.faults(data, "site", may_hold_own_keys=False)
     pure = schema.faults(data, "site", may_hold_own_keys=False, by=PureEngine("site"))
-    assert set(told) == set(pure)
+    assert {fault._replace(cures=()) for fault in told} == {fault._replace(cures=()) for fault in pure}
+    assert {repr(fault.cures) for fault in told} == {repr(fault.cures) for fault in pure}
 
 
 def test_the_pure_engine_stands_in_where_the_compiled_one_is_missing(monkeypatch):

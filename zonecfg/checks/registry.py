@@ -9,6 +9,7 @@ from types import ModuleType
 
 from msgspec import Struct
 
+from zonecfg.checks.scope import Scope
 from zonecfg.errors import BrokenCheck, UnknownName
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
@@ -23,8 +24,9 @@ LIVE = ("as-designed", "as-commissioned")
 class Check(Struct, frozen=True):
     """A check as its file declares it.
 
-    ``needs`` are sections it cannot do without once one of them could not be read; ``states`` those it applies to. A
-    check of the Reading family has no function: document and schema find its faults.
+    ``needs`` are sections it cannot do without once one of them could not be read; ``states`` those it applies to;
+    ``over`` the section whose things it judges, one by one, and ``scope`` those of them that it applies to where it is
+    not all. A check of the Reading family has no function: document and schema find its faults.
     """
 
     id: str
@@ -32,6 +34,8 @@ class Check(Struct, frozen=True):
     source: str
     needs: tuple[str, ...] = ()
     states: tuple[str, ...] = LIVE
+    over: str = ""
+    scope: Scope | None = None
 
 
 Problems = Callable[[Site, Figures], Iterator[Problem | Unknown]]

@@ -6,7 +6,9 @@ from datetime import date
 
 from msgspec import Struct, structs
 
+from zonecfg.checks.cures import without_judgement
 from zonecfg.checks.registry import Check, Enrolled, entries
+from zonecfg.checks.verdicts import Verdict, verdicts
 from zonecfg.document.places import Place, Places
 from zonecfg.figures import Figures
 from zonecfg.model.evidence import Acceptance
@@ -20,6 +22,7 @@ class Judged(Struct, frozen=True):
 
     findings: list[Finding]
     not_checked: list[NotChecked]
+    verdicts: Mapping[str, Verdict] = {}
 
 
 def judge(
@@ -70,7 +73,7 @@ def judge(
         else:
             findings.append(placed(check, result, file, places))
     findings.sort(key=lambda f: f.order)
-    return Judged(findings, _merged(not_checked))
+    return Judged(findings, _merged(not_checked), verdicts(figures, findings, not_checked))
 
 
 def _because(unknown: Unknown, refused: AbstractSet[str]) -> str:
@@ -108,7 +111,17 @@ def placed(check: Check, problem: Problem, file: str | None, places: Places | No
         end_column=end_column,
         message=problem.message + where,
         related=related,
+        subjects=tuple(sorted(set(problem.subjects))) or (problem.about,),
+        figure=_rounded(problem.size.figure) if problem.size else None,
+        limit=_rounded(problem.size.limit) if problem.size else None,
+        unit=problem.size.unit if problem.size else None,
+        cures=without_judgement(problem.cures),
     )
+
+
+def _rounded(figure: float) -> float:
+    """Leave out digits that no tape and no meter shows."""
+    return float(f"{figure:.6g}")
 
 
 def _related(pointer: str, file: str | None, places: Places | None) -> Related:
@@ -153,15 +166,20 @@ def _accept(findings: list[Finding], site: Site, today: date) -> tuple[list[Find
         return findings, used
     marked = []
     for found in findings:
-        reason = None
+        by: Acceptance | None = None
         for index, acceptance in enumerate(site.accepted):
             if accepts(acceptance, found):
                 used.setdefault(index, []).append(found)
                 over = expired(acceptance, today) or f"accepted/{index}/until" in site.unknown
-                if reason is None and not over:
-                    reason = acceptance.because or "no reason given"
-        marked.append(structs.replace(found, accepted=reason) if reason is not None else found)
+                if by is None and not over:
+                    by = acceptance
+        marked.append(found if by is None else _marked(found, by))
     return marked, used
+
+
+def _marked(found: Finding, by: Acceptance) -> Finding:
+    reason = by.because or "no reason given"
+    return structs.replace(found, accepted=reason, accepted_by=by.by, accepted_until=by.until)
 
 
 def _of_acceptances(

@@ -62,5 +62,5 @@ def review(
     if fail_on_new:
         from zonecfg.results.finding import summarise
 
-        counted = summarise(found for page in pages if page.against for found in page.against.introduced)
+        counted = summarise(found for page in pages if page.against for found in page.against.news(page.check.findings))
     raise typer.Exit(status(counted, fail_on))

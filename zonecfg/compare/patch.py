@@ -1,10 +1,11 @@
 """The difference of two files' data as an RFC 6902 patch."""
 
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from msgspec.json import encode
 
-from zonecfg.results.pointer import escape
+from zonecfg.results.pointer import escape, split
 
 Operation = dict[str, Any]
 
@@ -66,3 +67,48 @@ def _of_lists(before: list[Any], after: list[Any], at: str) -> list[Operation]:
     operations += [{"op": "remove", "path": f"{at}/{head + i}"} for i in reversed(range(both, len(old)))]
     operations += [{"op": "add", "path": f"{at}/{head + i}", "value": new[i]} for i in range(both, len(new))]
     return operations
+
+
+def patched(data: Any, steps: Iterable[Mapping[str, Any]]) -> Any:
+    """Apply ``add``, ``remove``, ``replace`` and ``move`` of RFC 6902; the data stays, what differs is copied.
+
+    Raises
+    ------
+    KeyError, IndexError
+        A place that an operation needs is not there.
+    """
+    for step in steps:
+        path = split(step["path"])
+        value = step.get("value")
+        if step["op"] == "move":
+            origin = split(step["from"])
+            value = data
+            for token in origin:
+                value = value[int(token) if isinstance(value, list) else token]
+            data = _changed(data, origin, "remove", None)
+        data = _changed(data, path, "add" if step["op"] == "move" else step["op"], value)
+    return data
+
+
+def _changed(node: Any, path: Sequence[str], operation: str, value: Any) -> Any:
+    if not path:
+        return value
+    first, *rest = path
+    if isinstance(node, list):
+        items = list(node)
+        at = len(items) if first == "-" else int(first)
+        if rest or operation == "replace":
+            items[at] = _changed(items[at], rest, operation, value)
+        elif operation == "add":
+            items.insert(at, value)
+        else:
+            del items[at]
+        return items
+    fields = dict(node)
+    if rest or operation == "replace":
+        fields[first] = _changed(fields[first], rest, operation, value)
+    elif operation == "add":
+        fields[first] = value
+    else:
+        del fields[first]
+    return fields

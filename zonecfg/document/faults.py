@@ -125,6 +125,7 @@ def as_finding(file: str, fault: ReadingFault) -> Finding:
         column=column,
         end_column=end_column,
         message=fault.message,
+        subjects=(fault.at.lstrip("/"),) if fault.at else (),
         related=tuple(
             Related(file, at, place.line if place else None, place.column if place else None)
             for at, place in fault.related

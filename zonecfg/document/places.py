@@ -70,6 +70,8 @@ class Places:
 
     def of_key(self, pointer: str) -> Place | None:
         """Place of the key that a pointer ends in."""
+        if not self._starts:
+            return None
         *parents, last = split(pointer)
         slot, value = 0, self._data
         for token in parents:

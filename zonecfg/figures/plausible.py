@@ -1,7 +1,7 @@
 """Figures outside the range that the trade has, with the slip each looks like."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from msgspec import Struct
 
@@ -36,6 +36,17 @@ class Slip(Struct, frozen=True):
     at: str
     message: str
     impossible: bool
+    meant: tuple[tuple[str, float], ...] = ()
+    """Fields with what was meant, where every one of them looks like one slip."""
+
+
+class Odd(NamedTuple):
+    """A figure out of its usual range: field, words, whether it is impossible, what was meant where that is clear."""
+
+    name: str
+    words: str
+    impossible: bool
+    meant: float | None
 
 
 def slips(site: Site) -> Iterator[Slip]:
@@ -43,7 +54,7 @@ def slips(site: Site) -> Iterator[Slip]:
     plan = grammar()
     info = plan.root.keys["site"]
     if found := list(_odd(site.info, info.keys)):
-        yield _slip("site", [join("site", name) for name, _, _ in found], "the site", found)
+        yield _slip("site", [join("site", name) for name, *_ in found], "the site", found)
     for section in _SECTIONS:
         node = plan.root.keys[section].each
         ranged = {} if node is None else {name: key for name, key in node.keys.items() if key.said.usual is not None}
@@ -59,7 +70,7 @@ def _of_section(site: Site, section: str, ranged: Mapping[str, Node]) -> Iterato
         own = own if isinstance(own, dict) else {}
         said = {name: ranged[name] for name in own if name in ranged}
         if said and (mine := list(_odd(thing, said))):
-            yield _slip(f"{section}/{key}", [join(section, key, name) for name, _, _ in mine], key, mine)
+            yield _slip(f"{section}/{key}", [join(section, key, name) for name, *_ in mine], key, mine)
         kind = getattr(thing, "type", None)
         if kind is None:
             continue
@@ -79,7 +90,7 @@ def _type_at(site: Site, section: str, kind: str, thing: str) -> str:
     return join("types", section, kind) if isinstance(held, dict) and kind in held else join(section, thing)
 
 
-def _odd(thing: Any, fields: Mapping[str, Node]) -> Iterator[tuple[str, str, bool]]:
+def _odd(thing: Any, fields: Mapping[str, Node]) -> Iterator[Odd]:
     """Give name, words and whether it is impossible, of every figure out of its usual range; 0 is always usual."""
     for name, field in fields.items():
         said, value = field.said, getattr(thing, name, None)
@@ -88,12 +99,14 @@ def _odd(thing: Any, fields: Mapping[str, Node]) -> Iterator[tuple[str, str, boo
         size, (low, high) = abs(value), said.usual
         if low <= size <= high:
             continue
-        meant = next((what for factor, what in _MEANT.get(said.unit or "", ()) if low <= size * factor <= high), None)
+        fits = [(factor, what) for factor, what in _MEANT.get(said.unit or "", ()) if low <= size * factor <= high]
         words = f"{name} {value:g}{f' {said.unit}' if said.unit else ''}"
-        guess = f": {meant}?" if meant else f"; usual is {low:g} to {high:g}"
-        yield name, words + guess, said.possible is not None and size < said.possible
+        guess = f": {fits[0][1]}?" if fits else f"; usual is {low:g} to {high:g}"
+        meant = float(f"{value * fits[0][0]:.6g}") if fits else None
+        yield Odd(name, words + guess, said.possible is not None and size < said.possible, meant)
 
 
-def _slip(about: str, places: list[str], name: str, found: list[tuple[str, str, bool]]) -> Slip:
-    words = "; ".join(words for _, words, _ in found)
-    return Slip(about, places[0], f"{name} has {words}", any(impossible for _, _, impossible in found))
+def _slip(about: str, places: list[str], name: str, found: list[Odd]) -> Slip:
+    words = "; ".join(odd.words for odd in found)
+    meant = tuple((odd.name, odd.meant) for odd in found if odd.meant is not None)
+    return Slip(about, places[0], f"{name} has {words}", any(odd.impossible for odd in found), meant)

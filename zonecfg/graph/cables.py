@@ -44,6 +44,11 @@ def thing_at(site: Site, thing: str) -> str:
     return "" if section is None else join(section, thing)
 
 
+def as_subject(site: Site, thing: str) -> str:
+    """Name a thing cables can name with its section."""
+    return f"{home_of(site, thing)}/{thing}"
+
+
 def edges(site: Site) -> Mapping[Duty, Mapping[str, Edge[str]]]:
     """Give for each duty its cables by id with the things at their ends, in file order."""
     found: dict[Duty, dict[str, Edge[str]]] = {duty: {} for duty in get_args(Duty)}

@@ -11,8 +11,8 @@ from zonecfg.model.evidence import Acceptance, Record, Saved
 from zonecfg.model.fields import NODES
 from zonecfg.model.grammar import Grammar, Reference, grammar
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem
-from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.finding import Cure, Problem
+from zonecfg.results.nearest import did_you_mean, nearest
 from zonecfg.results.pointer import join
 
 Types = Mapping[str, Mapping[str, Mapping[str, Any]]]
@@ -159,7 +159,15 @@ def broken_references(
         if ids is None or reference.route[0] == "types":  # what a type says is judged with the things of that type
             continue
         for pointer, name in _lost(site, plan, reference, ids):
-            yield Problem(pointer[1:], pointer, f"{name} {_none_of(reference.to, plan, name, ids)}")
+            cures = _nearest_word(pointer, name, ids)
+            yield Problem(pointer[1:], pointer, f"{name} {_none_of(reference.to, plan, name, ids)}", cures=cures)
+
+
+def _nearest_word(pointer: str, name: str, ids: Collection[str]) -> tuple[Cure, ...]:
+    meant = nearest(name, ids)
+    if meant is None or meant == name:
+        return ()
+    return (Cure(f"write {meant}", ({"op": "replace", "path": pointer, "value": meant},)),)
 
 
 def _none_of(wanted: str, plan: Grammar, name: str, ids: Collection[str]) -> str:

@@ -123,6 +123,7 @@ class Fault(Struct, frozen=True, kw_only=True):
     end_column: int | None = None
     why: str = ""
     cure: str = ""
+    behind: str = ""
 
 
 class Fold(Struct, frozen=True, kw_only=True):

@@ -17,7 +17,10 @@ def render(outcome: Answer) -> str:
     """Write findings as annotations; accepted ones are left out, and what was there before where that is known."""
     told = outcome.told
     findings = [f for f in told.findings if f.accepted is None]
-    new = findings if told.new is None else [f for f in told.new if f.accepted is None]
+    new = findings
+    if told.new is not None:
+        grown = (f for f in findings if (f.file, *f.identity) in told.worse)
+        new = [*(f for f in told.new if f.accepted is None), *grown]
     return "".join(line + "\n" for line in _lines(new, len(findings) - len(new)))
 
 

@@ -16,10 +16,10 @@ from zonecfg.results.words import listed
 def render(outcome: Answer) -> str:
     """Write findings as JUnit: errors and warnings fail their check's case, notes and acceptances are told in it.
 
-    Where a revision was compared with, only what is new since then fails; the rest is told.
+    Where a revision was compared with, only what is new or worse since then fails; the rest is told.
     """
     told = outcome.told
-    new = told.new_keys
+    new = None if told.new_keys is None else told.new_keys | told.worse
     names = dict.fromkeys([*(f.path for f in told.files), *(f.file or "predicted" for f in told.findings)])
     root = ET.Element("testsuites", name="zonecfg")
     for name in names:

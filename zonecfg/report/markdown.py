@@ -120,6 +120,8 @@ def _item(item: Item, mark: str) -> Iterator[str]:
 def _fault(block: Fault) -> Iterator[str]:
     place = f", line {block.line}" if block.line is not None else ""
     yield f"- **{block.severity}** {in_markdown(block.message)} ({code_span(block.check)}{place})"
+    if block.behind:
+        yield f"  {in_markdown(block.behind)}"
     if block.quoted.strip():
         yield ""
         yield from (f"  {text}" for text in fenced([block.quoted], "yaml"))

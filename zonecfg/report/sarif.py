@@ -2,14 +2,13 @@
 
 import hashlib
 import json
-from collections.abc import Set as AbstractSet
 from typing import Any
 from urllib.parse import quote
 
 from zonecfg import __version__
 from zonecfg.report.inert import harmless_json
 from zonecfg.results.finding import Finding, Related
-from zonecfg.results.outcome import Answer, Help, Lines
+from zonecfg.results.outcome import Answer, Help, Told
 from zonecfg.results.signs import printable
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -18,10 +17,10 @@ _MOST_DESCRIPTION = 1024
 
 
 def render(outcome: Answer) -> str:
-    """Write findings as SARIF; accepted ones are left out, and so are those without a place."""
+    """Write findings as SARIF; accepted ones are suppressed there, those without a place left out."""
     told = outcome.told
-    shown = [f for f in told.findings if f.accepted is None and f.file is not None]
-    kept = sorted(shown, key=lambda f: _RANK[f.severity])[:_MOST_RESULTS]
+    shown = [f for f in told.findings if f.file is not None]
+    kept = sorted(shown, key=lambda f: (f.accepted is not None, _RANK[f.severity]))[:_MOST_RESULTS]
     kept.sort(key=lambda f: f.order)
     rules = list(dict.fromkeys(f.check for f in kept))
     notes = []
@@ -31,7 +30,6 @@ def render(outcome: Answer) -> str:
         _notification(printable(f"{n.check} not checked: {n.because}{f' ({len(n.ids)} things)' if n.ids else ''}"))
         for n in told.not_checked[:100]
     ]
-    new = told.new_keys
     run = {
         "tool": {
             "driver": {
@@ -41,7 +39,7 @@ def render(outcome: Answer) -> str:
             }
         },
         "columnKind": "unicodeCodePoints",
-        "results": [_result(f, rules.index(f.check), told.lines, new) for f in kept],
+        "results": [_result(f, rules.index(f.check), told) for f in kept],
         "invocations": [{"executionSuccessful": True, "toolExecutionNotifications": notes}],
     }
     return (
@@ -75,7 +73,8 @@ def _rule(check: str, help_: Help | None) -> dict[str, Any]:
     }
 
 
-def _result(found: Finding, rule: int, lines: Lines, new: AbstractSet[Any] | None) -> dict[str, Any]:
+def _result(found: Finding, rule: int, told: Told) -> dict[str, Any]:
+    key, new, lines = (found.file, *found.identity), told.new_keys, told.lines
     result: dict[str, Any] = {
         "ruleId": found.check,
         "ruleIndex": rule,
@@ -90,7 +89,19 @@ def _result(found: Finding, rule: int, lines: Lines, new: AbstractSet[Any] | Non
         },
     }
     if new is not None:
-        result["baselineState"] = "new" if (found.file, *found.identity) in new else "unchanged"
+        result["baselineState"] = "new" if key in new else "updated" if key in told.worse else "unchanged"
+    properties = {"subjects": found.subjects, "figure": found.figure, "limit": found.limit, "unit": found.unit}
+    result["properties"] = {name: value for name, value in properties.items() if value is not None}
+    if found.accepted is not None:
+        signed = {"by": found.accepted_by, "until": found.accepted_until}
+        result["suppressions"] = [
+            {
+                "kind": "external",
+                "status": "accepted",
+                "justification": printable(found.accepted),
+                "properties": {name: value for name, value in signed.items() if value is not None},
+            }
+        ]
     others = [_related(other) for other in found.related if other.file is not None and other.line is not None]
     if others:
         result["relatedLocations"] = others

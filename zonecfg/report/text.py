@@ -175,6 +175,8 @@ def _fault(block: Fault, style: Style) -> Iterator[str]:
     yield from body[1:]
     if block.line is not None:
         yield _quote(block, f"{indent}{block.line} │ ", style)
+    if block.behind:
+        yield from style.wrapped(printable(block.behind), indent, indent + _EDGE)
     if block.why:
         yield from style.wrapped(f"why: {block.why}", indent, indent + "     ")
     if block.cure:

@@ -4,7 +4,7 @@ from typing import Any, Literal
 
 from msgspec import Struct
 
-from zonecfg.results.finding import Finding
+from zonecfg.results.finding import Finding, Severity
 
 Kind = Literal["added", "removed", "renamed", "replaced", "moved", "linked", "unlinked", "changed", "recorded"]
 Consequence = Literal["safety", "weather", "air", "electrical", "operation", "record"]
@@ -44,11 +44,29 @@ class StateRef(Struct, frozen=True, kw_only=True):
     state: str | None
 
 
+class Standing(Struct, frozen=True, kw_only=True):
+    """How grave a finding is in one state, what it speaks of, and its figure."""
+
+    severity: Severity
+    subjects: tuple[str, ...]
+    figure: float | None
+
+
+class Grown(Struct, frozen=True, kw_only=True):
+    """A finding that both states have, and that is worse in the second."""
+
+    check: str
+    about: str
+    before: Standing
+    after: Standing
+
+
 class FindingsMoved(Struct, frozen=True, kw_only=True):
-    """Findings that the second state has and the first had not, and the other way round."""
+    """Findings that the second state has and the first had not, the other way round, and those that got worse."""
 
     introduced: tuple[Finding, ...] = ()
     cleared: tuple[Finding, ...] = ()
+    worse: tuple[Grown, ...] = ()
 
 
 class FigureMove(Struct, frozen=True, kw_only=True):

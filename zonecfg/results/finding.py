@@ -1,7 +1,7 @@
 """What is wrong, and where: a check's *problem*, and the *finding* it becomes once it has a place."""
 
-from collections.abc import Iterable
-from typing import Literal
+from collections.abc import Iterable, Mapping
+from typing import Any, Literal
 
 from msgspec import Struct
 
@@ -9,14 +9,42 @@ Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
 
 
+class Size(Struct, frozen=True, gc=False):
+    """A figure that stands on the wrong side of its limit, both in one unit."""
+
+    figure: float
+    limit: float
+    unit: str
+
+
+class Cure(Struct, frozen=True):
+    """What would mend a fault: a sentence, and the edit where it is mechanical (RFC 6902 over the file's data)."""
+
+    text: str
+    patch: tuple[dict[str, Any], ...] | None = None
+
+
+class Cause(Struct, frozen=True):
+    """The identity of the finding that another one hangs on."""
+
+    check: str
+    about: str
+
+
 class Problem(Struct, frozen=True, gc=False):
-    """A fault a check saw: the thing it is about, where that stands in the data, and the sentence for a person."""
+    """A fault a check saw: the thing it is about, where that stands in the data, and the sentence for a person.
+
+    ``subjects`` are all things it speaks of, as ``section/id``; none stands for what it is about.
+    """
 
     about: str
     at: str
     message: str
     related: tuple[str, ...] = ()
     severity: Severity | None = None
+    subjects: tuple[str, ...] = ()
+    size: Size | None = None
+    cures: tuple[Cure, ...] = ()
 
 
 class Unknown(Struct, frozen=True, gc=False):
@@ -36,7 +64,21 @@ class Related(Struct, frozen=True, gc=False):
 
 
 class Finding(Struct, frozen=True, kw_only=True):
-    """A fault with its place. Lines and columns count from 1; end_column is the first one past the guilty part."""
+    """A fault with its place. Lines and columns count from 1; end_column is the first one past the guilty part.
+
+    Attributes
+    ----------
+    accepted, accepted_by, accepted_until
+        Why, by whom and until when it is accepted; the first is null where it is open.
+    subjects
+        What it speaks of, as ``section/id``, sorted.
+    figure, limit, unit
+        The figure that misses its limit; null where it is no matter of a figure.
+    because_of
+        The finding without which this one would not be.
+    cures
+        What would mend it.
+    """
 
     check: str
     severity: Severity
@@ -49,6 +91,14 @@ class Finding(Struct, frozen=True, kw_only=True):
     message: str
     related: tuple[Related, ...] = ()
     accepted: str | None = None
+    accepted_by: str | None = None
+    accepted_until: str | None = None
+    subjects: tuple[str, ...] = ()
+    figure: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+    because_of: Cause | None = None
+    cures: tuple[Cure, ...] = ()
 
     @property
     def order(self) -> tuple[str, int, int, str, str]:
@@ -68,6 +118,15 @@ class NotChecked(Struct, frozen=True, kw_only=True):
     file: str | None
     because: str
     ids: tuple[str, ...] = ()
+
+
+class Verdicts(Struct, frozen=True, kw_only=True):
+    """Of how many things a check looked at what came out; one of which part is not known counts as unknown."""
+
+    passed: int = 0
+    found: int = 0
+    unknown: int = 0
+    not_applicable: int = 0
 
 
 class FileSummary(Struct, frozen=True, kw_only=True):
@@ -97,6 +156,7 @@ class Findings(Struct, frozen=True, kw_only=True):
     findings: tuple[Finding, ...] = ()
     not_checked: tuple[NotChecked, ...] = ()
     summary: Summary = Summary()
+    judged: Mapping[str, Verdicts] = {}
 
 
 def summarise(findings: Iterable[Finding]) -> Summary:

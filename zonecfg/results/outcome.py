@@ -11,6 +11,10 @@ Lines = Mapping[tuple[str, int], str]
 """Source lines by file and number."""
 
 
+Key = tuple[str | None, str, str]
+"""File, check and about of a finding."""
+
+
 class Help(Struct, frozen=True, kw_only=True):
     """The help text of a check: what it says, why, an example that is wrong, the cure and one that is right."""
 
@@ -35,9 +39,11 @@ class Told(Struct, frozen=True, kw_only=True):
     lines: Lines = {}
     new: tuple[Finding, ...] | None = None
     """Those that were not there at the revision compared with; None where nothing was compared."""
+    worse: frozenset[Key] = frozenset()
+    """Those that were there, and have grown since."""
 
     @property
-    def new_keys(self) -> frozenset[tuple[str | None, str, str]] | None:
+    def new_keys(self) -> frozenset[Key] | None:
         """File, check and about of each of these."""
         return None if self.new is None else frozenset((f.file, *f.identity) for f in self.new)
 

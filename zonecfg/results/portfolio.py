@@ -49,4 +49,5 @@ class PortfolioReview(Struct, frozen=True, kw_only=True):
             help=self.help,
             lines=self.lines,
             new=tuple(f for side in sides for f in side.introduced) if sides else None,
+            worse=frozenset(key for side in sides for key in side.worse),
         )

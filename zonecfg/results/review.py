@@ -1,13 +1,13 @@
 """The answer of ``review``: one page of states, findings, changes, ways back and decisions."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
 
-from zonecfg.results.change import Change, Changes
+from zonecfg.results.change import Change, Changes, Grown
 from zonecfg.results.finding import Finding, Findings
-from zonecfg.results.outcome import Help, Lines, Told
+from zonecfg.results.outcome import Help, Key, Lines, Told
 from zonecfg.results.way import Rank
 
 
@@ -48,6 +48,7 @@ class FileSince(Struct, frozen=True, kw_only=True):
     changes: tuple[Change, ...] = ()
     introduced: tuple[Finding, ...] = ()
     cleared: tuple[Finding, ...] = ()
+    worse: tuple[Grown, ...] = ()
 
 
 class AgainstRevision(Struct, frozen=True, kw_only=True):
@@ -58,6 +59,16 @@ class AgainstRevision(Struct, frozen=True, kw_only=True):
     files: tuple[FileSince, ...] = ()
     unchanged: int = 0
     introduced: tuple[Finding, ...] = ()
+
+    @property
+    def worse(self) -> frozenset[Key]:
+        """File, check and about of the findings that stood before and have grown."""
+        return frozenset((file.path, more.check, more.about) for file in self.files for more in file.worse)
+
+    def news(self, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+        """Findings of the present state that are new or have grown."""
+        worse = self.worse
+        return (*self.introduced, *(f for f in findings if f.accepted is None and (f.file, *f.identity) in worse))
 
 
 class ReviewPage(Struct, frozen=True, kw_only=True):
@@ -97,4 +108,5 @@ class Review(Struct, frozen=True, kw_only=True):
             help=self.help,
             lines=self.lines,
             new=self.page.against.introduced if self.page.against is not None else None,
+            worse=self.page.against.worse if self.page.against is not None else frozenset(),
         )

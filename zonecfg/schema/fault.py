@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from zonecfg.results.finding import Cure
+
 
 class SchemaFault(NamedTuple):
     """What the schema does not allow, on the narrowest node."""
@@ -12,3 +14,4 @@ class SchemaFault(NamedTuple):
     on_key: bool = False
     path: tuple[str | int, ...] = ()
     missing: str | None = None
+    cures: tuple[Cure, ...] = ()

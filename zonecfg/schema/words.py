@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from zonecfg.results.nearest import did_you_mean
+from zonecfg.results.finding import Cure
+from zonecfg.results.nearest import did_you_mean, nearest
 from zonecfg.results.own import is_own
 from zonecfg.results.pointer import join
 from zonecfg.schema.engine import Violation
@@ -34,7 +35,8 @@ def faults_of(violation: Violation, kind: str, data: Any, mark: str) -> list[Sch
         return [SchemaFault("wrong-shape", at, what, True, path, name)]
     if violation.keyword == "falseSchema":
         return []
-    return [SchemaFault("wrong-shape", at, f"{_subject(path)} {_reason(violation)}", False, path)]
+    message = f"{_subject(path)} {_reason(violation)}"
+    return [SchemaFault("wrong-shape", at, message, False, path, cures=_word_meant(violation, at))]
 
 
 def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) -> SchemaFault:
@@ -49,7 +51,26 @@ def _unknown_key(path: tuple[str | int, ...], key: str, kind: str, data: Any) ->
             why = "keys of your own stand among the fields of a thing; no id begins with x-"
         return SchemaFault("wrong-shape", at, f"{key!r} cannot be an id: {why}", True, (*path, key))
     where = f"no part of {_subject(path)}" if path else "no section of a plan"
-    return SchemaFault("unknown-key", at, f"{key} is {where}{did_you_mean(key, known)}", True, (*path, key))
+    cures: tuple[Cure, ...] = ()
+    meant = nearest(key, known)
+    if meant is not None and meant not in _held(data, path):
+        cures = (Cure(f"write {meant}", ({"op": "move", "from": at, "path": join(*path, meant)},)),)
+    message = f"{key} is {where}{did_you_mean(key, known)}"
+    return SchemaFault("unknown-key", at, message, True, (*path, key), cures=cures)
+
+
+def _held(data: Any, path: tuple[str | int, ...]) -> Any:
+    """What stands at a place."""
+    for step in path:
+        data = data[step]
+    return data
+
+
+def _word_meant(violation: Violation, at: str) -> tuple[Cure, ...]:
+    if violation.keyword != "enum" or not isinstance(violation.instance, str):
+        return ()
+    meant = nearest(violation.instance, [option for option in violation.wanted if isinstance(option, str)])
+    return () if meant is None else (Cure(f"write {meant}", ({"op": "replace", "path": at, "value": meant},)),)
 
 
 def _reason(violation: Violation) -> str:

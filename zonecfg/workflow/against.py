@@ -106,16 +106,19 @@ def _since(before: Checked | None, after: Checked | None, other: str | None) -> 
             because=f"could not be read {side}, so that it cannot be compared",
             introduced=moved.introduced,
             cleared=moved.cleared,
+            worse=moved.worse,
         )
     changes = compare_states(before, after).changes
-    same = not changes.changes and not changes.findings.introduced and not changes.findings.cleared
+    moves = changes.findings
+    same = not (changes.changes or moves.introduced or moves.cleared or moves.worse)
     return FileSince(
         path=after.state.file,
         was=other,
         status="renamed" if other else "same" if same else "changed",
         changes=changes.changes,
-        introduced=changes.findings.introduced,
-        cleared=changes.findings.cleared,
+        introduced=moves.introduced,
+        cleared=moves.cleared,
+        worse=moves.worse,
     )
 
 

@@ -4,20 +4,24 @@ from collections.abc import Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from msgspec import Struct, structs
 
 from zonecfg.checks.registry import entries
-from zonecfg.checks.runner import judge
+from zonecfg.checks.runner import judge, placed
+from zonecfg.checks.verdicts import Verdict
+from zonecfg.compare.patch import patched
 from zonecfg.document.places import Places
 from zonecfg.errors import UnknownName
 from zonecfg.figures import Figures
-from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, summarise
+from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, Problem, Verdicts, summarise
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.outcome import Help, Outcome
 from zonecfg.workflow.load import Catalogue, Loader, State
 from zonecfg.workflow.paths import PlanFile, base_of, find
 from zonecfg.workflow.spread import Crew
+from zonecfg.workflow.stories import told_as_stories
 
 
 class Checked(Struct, frozen=True):
@@ -27,6 +31,7 @@ class Checked(Struct, frozen=True):
     figures: Figures | None
     findings: tuple[Finding, ...]
     not_checked: tuple[NotChecked, ...]
+    verdicts: Mapping[str, Verdict] = {}
 
     @property
     def summary(self) -> FileSummary:
@@ -97,8 +102,34 @@ def check_state(state: State, today: date) -> Checked:
         )
         return Checked(state, None, state.findings, blind)
     figures = Figures(state.site)
-    judged = judge(figures, file=state.file, places=state.document.places, today=today, reading=state.findings)
-    return Checked(state, figures, tuple(judged.findings), tuple(judged.not_checked))
+    places = state.document.places
+    judged = judge(figures, file=state.file, places=places, today=today, reading=state.findings)
+    findings = told_as_stories(
+        judged.findings,
+        figures,
+        lambda patch: _mended(state, patch, today),
+        lambda problem: _at_cause(state, problem),
+    )
+    return Checked(state, figures, findings, tuple(judged.not_checked), judged.verdicts)
+
+
+def _mended(state: State, patch: Sequence[Mapping[str, Any]], today: date) -> Iterable[Finding]:
+    """Find what is left once a patch is applied to a state's data, whose text stays what it is."""
+    data = patched(state.document.data, patch)
+    document = structs.replace(state.document, data=data, places=Places(data))
+    again = Loader().state_of(document, state.path)
+    if again.site is None:
+        return again.findings
+    return judge(Figures(again.site), file=state.file, places=None, today=today, reading=again.findings).findings
+
+
+def _at_cause(state: State, problem: Problem) -> Finding:
+    """Place what many findings have in common: a type where it is defined, all else in the file itself."""
+    document = state.document
+    if problem.about.startswith("types/") and document.places.of(problem.at) is None:
+        held = (c.document for c in state.catalogues if c.document.places.of(problem.at) is not None)
+        document = next(held, document)
+    return placed(entries()["one-cause"].check, problem, document.file, document.places)
 
 
 def outcome_of(checked: Iterable[Checked]) -> Outcome:
@@ -117,6 +148,7 @@ def merged(parts: Iterable[Outcome]) -> Outcome:
         findings=ordered,
         not_checked=tuple(n for part in told for n in part.not_checked),
         summary=summarise(ordered),
+        judged=_summed(part.judged for part in told),
     )
     lines = {place: line for answer in answers for place, line in answer.lines.items()}
     return Outcome(findings=answer, help=helps(ordered), lines=lines)
@@ -134,8 +166,24 @@ def _found_in(checked: Iterable[Checked], alone: Iterable[Catalogue] = ()) -> Ou
         files=tuple(s.summary for s in states),
         findings=findings,
         not_checked=tuple(n for s in states for n in s.not_checked),
+        judged=_summed({check: verdict.counted for check, verdict in s.verdicts.items()} for s in states),
     )
     return Outcome(findings=answer, lines=quoted(findings, places))
+
+
+def _summed(parts: Iterable[Mapping[str, Verdicts]]) -> dict[str, Verdicts]:
+    """Add up what came out of each check in several files."""
+    held: dict[str, list[Verdicts]] = {}
+    for part in parts:
+        for check_id, verdicts in part.items():
+            held.setdefault(check_id, []).append(verdicts)
+    return {
+        check_id: each[0] if len(each) == 1 else Verdicts(**{f: sum(getattr(v, f) for v in each) for f in _COUNTS})
+        for check_id, each in held.items()
+    }
+
+
+_COUNTS = Verdicts.__struct_fields__
 
 
 def helps(findings: Iterable[Finding]) -> dict[str, Help]:

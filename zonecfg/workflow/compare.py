@@ -7,6 +7,7 @@ from pathlib import Path
 from zonecfg.compare.differences import differences
 from zonecfg.compare.patch import patch
 from zonecfg.compare.rename import Names
+from zonecfg.compare.worse import grown, renamed
 from zonecfg.errors import UnreadableSite
 from zonecfg.figures.moves import figure_moves
 from zonecfg.results.change import Changes, FigureMove, FindingsMoved, StateRef
@@ -67,17 +68,12 @@ def _figures_moved(before: Checked, after: Checked, renames: Names) -> tuple[Fig
 
 
 def findings_moved(before: Iterable[Finding], after: Iterable[Finding], renames: Names) -> FindingsMoved:
-    """Tell which open findings are on one side only; a thing that was renamed keeps its findings."""
-    old = {_identity(f, renames): f for f in before if f.accepted is None}
+    """Tell which open findings are on one side only or got worse; a thing that was renamed keeps its findings."""
+    old = {(f.check, renamed(f.about, renames)): f for f in before if f.accepted is None}
     new = {f.identity: f for f in after if f.accepted is None}
+    both = ((old[identity], found) for identity, found in new.items() if identity in old)
     return FindingsMoved(
         introduced=tuple(f for identity, f in new.items() if identity not in old),
         cleared=tuple(f for identity, f in old.items() if identity not in new),
+        worse=tuple(more for was, now in both if (more := grown(was, now, renames)) is not None),
     )
-
-
-def _identity(found: Finding, renames: Names) -> tuple[str, str]:
-    section, _, name = found.about.partition("/")
-    thing, _, rest = name.partition("/")
-    new = renames.get(section, {}).get(thing)
-    return found.check, found.about if new is None else "/".join((section, new, *([rest] if rest else [])))

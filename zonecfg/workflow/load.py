@@ -7,6 +7,7 @@ from typing import Any
 from msgspec import Struct
 
 from zonecfg import schema
+from zonecfg.checks.cures import without_judgement
 from zonecfg.checks.registry import entries
 from zonecfg.checks.runner import placed
 from zonecfg.document.catalogue import OutsideRepository, locate
@@ -42,6 +43,8 @@ class State(Struct, frozen=True):
     site: Site | None
     findings: tuple[Finding, ...]
     catalogues: tuple[Catalogue, ...] = ()
+    path: Path = Path()
+    """Where its catalogues are looked for."""
 
     @property
     def places(self) -> dict[str, Places]:
@@ -96,7 +99,7 @@ class Loader:
         site = build(data, types, _lost(faults).union(*(catalogue.unknown for catalogue in catalogues)))
         for check, problem in _reading_problems(site, data, all_types=all_types):
             findings.append(placed(entries()[check].check, problem, document.file, document.places))
-        return State(document.file, document, site, tuple(findings), tuple(catalogues))
+        return State(document.file, document, site, tuple(findings), tuple(catalogues), path)
 
     def catalogue(self, path: Path) -> Catalogue:
         """Read a catalogue file, once."""
@@ -250,6 +253,8 @@ def _shaped(fault: schema.SchemaFault, document: Document) -> Finding:
         column=place.column if place else 1,
         end_column=place.end_column if place else None,
         message=fault.message,
+        subjects=(about[1:],) if about else (),
+        cures=without_judgement(fault.cures),
     )
 
 

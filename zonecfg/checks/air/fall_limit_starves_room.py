@@ -18,11 +18,12 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import air_rooms
 from zonecfg.figures import Figures
 from zonecfg.figures.fall_limit import at_fall_limit
 from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.words import figure, listed
 from zonecfg.rules import VentilationRule
 
@@ -31,6 +32,8 @@ CHECK = Check(
     "note",
     source="the rule sets named in site.rules.falls and site.rules.ventilation",
     needs=("rooms", "openings", "actuators", "site"),
+    over="rooms",
+    scope=air_rooms,
 )
 
 
@@ -63,4 +66,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"in {key} {fall.rule.id} allows {strokes} of stroke, which frees {figure(limit.free_m2)} m² in all; "
                 f"{rule.id} asks for {figure(asked)} m², and then counts {figure(limit.counted_m2)} m²"
                 f"{fall.caveat('sphere_mm')}{caveat(rule, site.rooms[key].use, secondary=bool(rule.secondary))}",
+                subjects=(f"rooms/{key}", *(f"openings/{opening}" for opening in limit.openings)),
+                size=Size(min(limit.free_m2, limit.counted_m2), asked, "m²"),
             )

@@ -18,11 +18,12 @@ from collections.abc import Iterator
 from math import ceil, radians, sin
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.words import beside
 from zonecfg.rules import VentilationRule
 
@@ -31,6 +32,8 @@ CHECK = Check(
     "warning",
     source="the rule set named in site.rules.ventilation; each says where its figures were read",
     needs=("rooms", "openings", "actuators", "site"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -68,4 +71,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{key} opens to {beside(sash.opened.angle_deg, least_deg, 1)}°, and {rule.id} counts nothing under "
                 f"{least_deg:g}°; a stroke of {ceil(least_mm - 1e-9)} mm reaches it"
                 f"{caveat(rule, room.use if room else None, secondary=bool(rule.secondary))}",
+                size=Size(sash.opened.angle_deg, least_deg, "°"),
             )

@@ -18,10 +18,11 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import air_rooms
 from zonecfg.figures import Figures
 from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.words import figure
 from zonecfg.rules import VentilationRule
 
@@ -30,6 +31,8 @@ CHECK = Check(
     "warning",
     source="the rule set named in site.rules.ventilation; each says where its figures were read",
     needs=("rooms", "openings", "actuators", "site"),
+    over="rooms",
+    scope=air_rooms,
 )
 
 
@@ -60,4 +63,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             f"{room.id} has {figure(counted)} m² of opening area as {rule.id} counts it, and {figure(asked)} m² is "
             f"asked ({rule.bands[0].text}): {figure(asked - counted)} m² more would do; its free area {free}"
             f"{caveat(rule, room.use, secondary=bool(rule.secondary))}",
+            size=Size(counted, asked, "m²"),
         )

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.graph.cables import thing_at
+from zonecfg.graph.cables import as_subject, thing_at
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -30,6 +30,7 @@ CHECK = Check(
     "error",
     source="RS-485 practice: a daisy chain first, short stubs next, star and ring poor",
     needs=("cables", "controllers", "terminators"),
+    over="controllers",
 )
 
 
@@ -53,6 +54,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 thing_at(site, nodes[0]),
                 f"{bus.name} branches at {nodes[0]}, where {cables} meet{more}; run it as one line, in and out",
                 tuple(thing_at(site, node) for node in nodes[1:]),
+                subjects=(bus.about, *(as_subject(site, node) for node in nodes)),
             )
         elif line.unclear:
             lacks = "length_m of the cable" if not isinstance(bus.limit("stub_m"), Unknown) else "bus.stub_m"

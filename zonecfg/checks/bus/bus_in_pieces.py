@@ -21,6 +21,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
+from zonecfg.graph.cables import as_subject
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
@@ -30,6 +31,7 @@ CHECK = Check(
     "error",
     source="common practice",
     needs=("cables", "controllers", "actuators", "sensors"),
+    over="controllers",
 )
 
 
@@ -47,6 +49,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"no controller is on the piece of bus that joins {listed(sorted(bus.things))}; "
                 "a cable to the rest of the bus is missing, or does not carry it",
                 tuple(site.at("cables", cable) for cable in others),
+                subjects=(bus.about, *(as_subject(site, thing) for thing in bus.things)),
             )
     joined = {thing for bus in figures.buses.all for thing in bus.things}
     for section in ("controllers", "actuators", "sensors"):

@@ -28,6 +28,7 @@ CHECK = Check(
     "error",
     source="RS-485 practice: a daisy chain first, short stubs next, star and ring poor",
     needs=("cables", "controllers"),
+    over="controllers",
 )
 
 
@@ -45,4 +46,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("cables", closing, "carries"),
                 f"{listed((*others, closing))} {shape} on {bus.name}; without {closing} everything is still reached",
                 tuple(site.at("cables", cable) for cable in others),
+                subjects=(bus.about, *(f"cables/{cable}" for cable in bus.loop)),
             )

@@ -21,13 +21,14 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "bus-overloaded",
     "error",
     source="ANSI/TIA/EIA-485-A: 32 unit loads a segment; bus.unit_loads of the controller type",
     needs=("cables", "controllers", "actuators", "sensors"),
+    over="controllers",
 )
 
 
@@ -46,4 +47,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("controllers", bus.controllers[0], "bus"),
                 f"{bus.name} carries {loads:.4g} unit loads; {most:g} is the most: {loads - most:.3g} have to go, "
                 "to a line or a controller of their own",
+                size=Size(loads, most, "unit loads"),
             )

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
 SHARE = 0.15
@@ -31,6 +31,7 @@ CHECK = Check(
     source="120 Ω at both ends (ANSI/TIA/EIA-485-A) in parallel, the loop between; 15 % is common practice",
     needs=("record", "cables", "controllers", "terminators", "types"),
     states=("as-commissioned",),
+    over="controllers",
 )
 
 
@@ -57,6 +58,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 join("record", "buses", controller, "bus_ohm"),
                 f"{measured:g} Ω was measured across {buses[0].name}; {expected:.0f} Ω is right, and "
                 f"{(1 - SHARE) * expected:.0f} to {(1 + SHARE) * expected:.0f} Ω pass: {_hint(measured, expected)}",
+                size=Size(measured, expected, "Ω"),
             )
 
 

@@ -20,13 +20,14 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "bus-too-long",
     "error",
     source="bus.length_m and bit_rate of the type; RS-485: 1200 m, TIA/EIA-422-B annex A; 10⁸ m·bit/s, rule of thumb",
     needs=("cables", "controllers"),
+    over="controllers",
 )
 
 
@@ -47,4 +48,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("controllers", bus.controllers[0], "bus"),
                 f"{bus.name} is {length:g} m long in all; {limit:g} m is the most{why}: "
                 f"{length - limit:.4g} m have to go, to a line or a controller of their own",
+                size=Size(length, limit, "m"),
             )

@@ -20,7 +20,8 @@ from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.zero_volt import without_common
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Unknown
+from zonecfg.results.pointer import join
 from zonecfg.results.words import listed
 
 CHECK = Check(
@@ -28,6 +29,7 @@ CHECK = Check(
     "warning",
     source="ANSI/TIA/EIA-485-A: receivers bear -7 to +12 V between the line and their own zero",
     needs=("cables", "supplies", "actuators", "controllers"),
+    over="controllers",
 )
 
 
@@ -50,4 +52,14 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{bus.name} joins actuators on {one} and on {other}, and no cable that carries common joins these; "
                 f"let {listed(cables)} carry common",
                 tuple(others),
+                subjects=(bus.about, *(f"cables/{cable}" for cable in cables)),
+                cures=(
+                    Cure(
+                        f"let {listed(cables)} carry common",
+                        tuple(
+                            {"op": "add", "path": join("cables", cable, "carries", "-"), "value": "common"}
+                            for cable in cables
+                        ),
+                    ),
+                ),
             )

@@ -23,7 +23,9 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("controllers-share-a-bus", "error", source="common practice", needs=("cables", "controllers"))
+CHECK = Check(
+    "controllers-share-a-bus", "error", source="common practice", needs=("cables", "controllers"), over="controllers"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -39,4 +41,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("controllers", first),
                 f"{listed((first, *others))} are on one bus; take the bus out of one of the cables between them",
                 tuple(site.at("controllers", other) for other in others),
+                subjects=tuple(f"controllers/{controller}" for controller in bus.controllers),
             )

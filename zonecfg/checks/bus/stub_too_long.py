@@ -19,14 +19,16 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
+from zonecfg.graph.cables import as_subject
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "stub-too-long",
     "error",
     source="stub_m of the controller type; transceiver data sheets, as TI SLLSEV1: a tenth of the rise time's way",
     needs=("cables", "controllers", "terminators"),
+    over="controllers",
 )
 
 
@@ -50,4 +52,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{first.device} hangs on {bus.name} by a stub of {site.cables[first.cable].length_m:g} m "
                 f"({first.cable}){more}; {most:g} m is the most: run the line from {first.at} in and out of it",
                 tuple(site.at("cables", stub.cable, "length_m") for stub in others),
+                subjects=(bus.about, *(as_subject(site, stub.device) for stub in line.long_stubs)),
+                size=Size(site.cables[first.cable].length_m or 0.0, most, "m"),
             )

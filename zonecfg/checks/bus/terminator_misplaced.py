@@ -21,7 +21,7 @@ from zonecfg.figures import Figures
 from zonecfg.figures.bus import Bus
 from zonecfg.graph.cables import Port, home_of
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Unknown
 from zonecfg.results.pointer import join
 from zonecfg.results.words import listed
 
@@ -30,6 +30,7 @@ CHECK = Check(
     "error",
     source="ANSI/TIA/EIA-485-A: a resistor at each of the two ends, none elsewhere",
     needs=("cables", "controllers", "terminators"),
+    over="controllers",
 )
 
 
@@ -50,7 +51,12 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
         if thing in home and (thing not in excused or thing in seen):
             wrong.setdefault(home[thing], []).append((f"{thing} again" if thing in seen else thing, at))
         elif thing not in home and section is not None and thing not in seen:
-            yield Problem(f"{section}/{thing}", at, f"{thing} carries a bus resistor, and is on no bus; take it out")
+            yield Problem(
+                f"{section}/{thing}",
+                at,
+                f"{thing} carries a bus resistor, and is on no bus; take it out",
+                cures=_cures([at]),
+            )
         seen.add(thing)
     for bus in ends:
         for thing in bus.controllers:
@@ -73,4 +79,13 @@ def _of_bus(bus: Bus, ends: tuple[Port, Port], wrong: list[tuple[str, str]]) -> 
         f"{bus.name} ends at {listed(thing for thing, _ in ends)}; {listed(name for name, _ in wrong)} "
         f"{'carries' if len(wrong) == 1 else 'carry'} a resistor as well: take it out there",
         tuple(pointer for _, pointer in others),
+        cures=_cures([pointer for _, pointer in wrong if pointer.startswith("/terminators/")]),
     )
+
+
+def _cures(listed_at: list[str]) -> tuple[Cure, ...]:
+    """Take them out of the list, the last first, so that none moves up before its turn."""
+    if not listed_at:
+        return ()
+    steps = ({"op": "remove", "path": at} for at in sorted(listed_at, key=lambda at: -int(at.rpartition("/")[2])))
+    return (Cure("take the resistor out there", tuple(steps)),)

@@ -15,12 +15,13 @@ Right
 
 from collections.abc import Iterator
 
+from zonecfg.checks.cures import Patch, listing
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
-from zonecfg.graph.cables import thing_at
+from zonecfg.graph.cables import as_subject, thing_at
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Unknown
 from zonecfg.results.words import listed
 
 CHECK = Check(
@@ -28,6 +29,7 @@ CHECK = Check(
     "error",
     source="ANSI/TIA/EIA-485-A: one resistor of the line's impedance at each of the two ends",
     needs=("cables", "controllers", "terminators"),
+    over="controllers",
 )
 
 
@@ -55,4 +57,13 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 thing_at(site, bare[0]),
                 f"{bus.name} ends at {listed(thing for thing, _ in ends)}, and has no resistor at {listed(bare)}{how}",
                 tuple(thing_at(site, thing) for thing in bare[1:]),
+                subjects=(bus.about, *(as_subject(site, thing) for thing in bare)),
+                cures=(Cure(how.removeprefix("; "), _patch(site, bare)),),
             )
+
+
+def _patch(site: Site, bare: list[str]) -> Patch:
+    """List the resistors, once they are fitted or switched on."""
+    if isinstance(site.own.get("terminators"), list):
+        return tuple(step for thing in bare for step in listing(site, "terminators", thing))
+    return ({"op": "add", "path": "/terminators", "value": bare},)

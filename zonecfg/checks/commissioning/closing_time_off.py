@@ -18,10 +18,11 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import linked_sensors
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check(
@@ -29,6 +30,8 @@ CHECK = Check(
     "warning",
     source="common practice",
     needs=("record", "sensors", "links", "groups", "actuators", "wet_weather"),
+    over="sensors",
+    scope=linked_sensors,
 )
 
 
@@ -51,4 +54,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 join("record", "sensors", sensor, "settled_after_s"),
                 f"after wetting {sensor} the last window stopped after {took:g} s; {computed:.0f} s is computed, "
                 f"and {soonest:.0f} to {latest:.0f} s would be right",
+                size=Size(took, computed, "s"),
             )

@@ -19,10 +19,16 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
-CHECK = Check("count-mismatch", "error", source="common practice", needs=("actuators", "controllers", "cables"))
+CHECK = Check(
+    "count-mismatch",
+    "error",
+    source="common practice",
+    needs=("actuators", "controllers", "cables"),
+    over="controllers",
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -46,4 +52,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 join("record", "controllers", controller, "actuators_counted"),
                 f"{controller} counted {counted} actuators; the plan gives it {planned}: "
                 + (f"{planned - counted} missing" if counted < planned else f"{counted - planned} strange"),
+                size=Size(counted, planned, "actuators"),
             )

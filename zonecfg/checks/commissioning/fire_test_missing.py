@@ -18,6 +18,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents_controllers
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
 from zonecfg.figures.unread import unread
@@ -25,7 +26,14 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("fire-test-missing", "warning", source="common practice", needs=("record", "openings", "actuators"))
+CHECK = Check(
+    "fire-test-missing",
+    "warning",
+    source="common practice",
+    needs=("record", "openings", "actuators"),
+    over="controllers",
+    scope=vents_controllers,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -55,4 +63,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 record_at(site, "controllers", controller, "fire_test"),
                 f"no test with the fire command is recorded for {controller}, which moves the smoke "
                 f"{'vent' if len(openings) == 1 else 'vents'} {listed(openings)}",
+                subjects=(f"controllers/{controller}", *(f"openings/{vent}" for vent in openings)),
             )

@@ -28,6 +28,7 @@ CHECK = Check(
     "warning",
     source="common practice: calibrated as the maker says, before anything is tested",
     needs=("record", "actuators"),
+    over="actuators",
 )
 
 

@@ -25,7 +25,9 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 
-CHECK = Check("record-of-another-actuator", "warning", source="common practice", needs=("record", "actuators"))
+CHECK = Check(
+    "record-of-another-actuator", "warning", source="common practice", needs=("record", "actuators"), over="actuators"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -21,7 +21,7 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("serial-missing", "error", source="common practice", needs=("actuators", "sensors"))
+CHECK = Check("serial-missing", "error", source="common practice", needs=("actuators", "sensors"), over="actuators")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

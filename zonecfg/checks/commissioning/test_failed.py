@@ -23,7 +23,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 
-CHECK = Check("test-failed", "error", source="common practice", needs=("record",))
+CHECK = Check("test-failed", "error", source="common practice", needs=("record",), over="actuators")
 
 TESTS = (
     ("actuators", "walk_test", "walk test"),

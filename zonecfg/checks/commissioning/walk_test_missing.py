@@ -23,7 +23,9 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("walk-test-missing", "warning", source="common practice", needs=("record", "actuators", "groups"))
+CHECK = Check(
+    "walk-test-missing", "warning", source="common practice", needs=("record", "actuators", "groups"), over="actuators"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

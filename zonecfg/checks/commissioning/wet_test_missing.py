@@ -16,13 +16,21 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import rain_sensors
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("wet-test-missing", "warning", source="common practice", needs=("record", "sensors"))
+CHECK = Check(
+    "wet-test-missing",
+    "warning",
+    source="common practice",
+    needs=("record", "sensors"),
+    over="sensors",
+    scope=rain_sensors,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -24,7 +24,9 @@ from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.pointer import join
 from zonecfg.results.words import listed
 
-CHECK = Check("actuator-in-several-groups", "error", source="common practice", needs=("groups", "actuators"))
+CHECK = Check(
+    "actuator-in-several-groups", "error", source="common practice", needs=("groups", "actuators"), over="actuators"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -39,4 +41,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.member_at(last, actuator),
                 f"{actuator} is also in {listed(others)}",
                 tuple(site.member_at(group, actuator) for group in others),
+                subjects=(f"actuators/{actuator}", *(f"groups/{group}" for group in groups)),
             )

@@ -17,9 +17,9 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Unknown
 
-CHECK = Check("actuator-repeated-in-group", "warning", source="common practice", needs=("groups",))
+CHECK = Check("actuator-repeated-in-group", "warning", source="common practice", needs=("groups",), over="actuators")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -39,4 +39,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     site.member_at(group.id, member, 1),
                     f"{member} stands in {group.id} already",
                     (site.member_at(group.id, member),),
+                    cures=(Cure("take it out here", ({"op": "remove", "path": site.member_at(group.id, member, 1)},)),),
                 )

@@ -20,7 +20,9 @@ from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("actuator-without-group", "error", source="common practice", needs=("actuators", "groups"))
+CHECK = Check(
+    "actuator-without-group", "error", source="common practice", needs=("actuators", "groups"), over="actuators"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -26,6 +26,7 @@ CHECK = Check(
     "error",
     source="the cables of the bus",
     needs=("actuators", "sensors", "controllers", "cables"),
+    over="actuators",
 )
 
 

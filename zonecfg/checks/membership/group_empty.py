@@ -20,7 +20,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("group-empty", "warning", source="common practice", needs=("groups",))
+CHECK = Check("group-empty", "warning", source="common practice", needs=("groups",), over="groups")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -20,13 +20,14 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "group-over-limit",
     "error",
     source="the controller type's limits.actuators_per_group",
     needs=("groups", "controllers"),
+    over="groups",
 )
 
 
@@ -48,4 +49,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"groups/{group.id}",
                 site.at("groups", group.id),
                 f"{group.id} has {count} actuators; {controller} takes {most} in a group",
+                size=Size(count, most, "actuators"),
             )

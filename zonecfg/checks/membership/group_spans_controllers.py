@@ -23,7 +23,11 @@ from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
 CHECK = Check(
-    "group-spans-controllers", "error", source="common practice", needs=("groups", "actuators", "controllers", "cables")
+    "group-spans-controllers",
+    "error",
+    source="common practice",
+    needs=("groups", "actuators", "controllers", "cables"),
+    over="groups",
 )
 
 
@@ -50,4 +54,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.member_at(group, strange[0][0]),
                 f"{group} belongs to {home}, which does not command {names}",
                 tuple(site.member_at(group, member) for member, _ in strange[1:]),
+                subjects=(f"groups/{group}", *(f"actuators/{member}" for member, _ in strange)),
             )

@@ -21,7 +21,13 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("group-spans-rooms", "note", source="common practice", needs=("groups", "openings", "actuators", "rooms"))
+CHECK = Check(
+    "group-spans-rooms",
+    "note",
+    source="common practice",
+    needs=("groups", "openings", "actuators", "rooms"),
+    over="groups",
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -38,4 +44,9 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"it is not known which room {listed(unclear)} {'is' if len(unclear) == 1 else 'are'} of", (group,)
             )
         if len(rooms) > 1:
-            yield Problem(f"groups/{group}", site.at("groups", group), f"{group} moves windows of {listed(rooms)}")
+            yield Problem(
+                f"groups/{group}",
+                site.at("groups", group),
+                f"{group} moves windows of {listed(rooms)}",
+                subjects=(f"groups/{group}", *(f"rooms/{room}" for room in rooms)),
+            )

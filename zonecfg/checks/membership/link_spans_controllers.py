@@ -16,6 +16,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import linked_sensors
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.graph.topology import hears, sharing
@@ -28,6 +29,8 @@ CHECK = Check(
     "error",
     source="the controller type's shares_sensors",
     needs=("links", "sensors", "groups", "controllers", "cables"),
+    over="sensors",
+    scope=linked_sensors,
 )
 
 
@@ -62,4 +65,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     f"links/{sensor}/{group}",
                     join("links", sensor, index),
                     f"{sensor} reports to {at}, and {group} belongs to {home}, which does not hear it",
+                    subjects=(f"sensors/{sensor}", f"groups/{group}"),
                 )

@@ -20,7 +20,9 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("opening-without-actuator", "note", source="common practice", needs=("actuators", "openings"))
+CHECK = Check(
+    "opening-without-actuator", "note", source="common practice", needs=("actuators", "openings"), over="openings"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

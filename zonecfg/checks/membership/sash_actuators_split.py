@@ -16,12 +16,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import pairs
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("sash-actuators-split", "error", source="common practice", needs=("groups", "actuators"))
+CHECK = Check(
+    "sash-actuators-split",
+    "error",
+    source="common practice",
+    needs=("groups", "actuators"),
+    over="openings",
+    scope=pairs,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -43,4 +51,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             site.at("actuators", min(homes)),
             f"the sash of {opening} is pulled apart: {moved}",
             tuple(site.at("actuators", actuator) for actuator in list(homes)[1:]),
+            subjects=(f"openings/{opening}", *(f"actuators/{actuator}" for actuator in actuators)),
         )

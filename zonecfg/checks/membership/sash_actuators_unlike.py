@@ -17,11 +17,14 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import pairs
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("sash-actuators-unlike", "error", source="common practice", needs=("actuators",))
+CHECK = Check(
+    "sash-actuators-unlike", "error", source="common practice", needs=("actuators",), over="openings", scope=pairs
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -51,6 +54,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("actuators", other.id, field),
                 f"{message}; both move the sash of {opening}",
                 (site.at("actuators", first.id, field),),
+                subjects=(f"openings/{opening}", *(f"actuators/{actuator}" for actuator in ids)),
             )
             continue
         for field in ("type", "stroke_mm"):

@@ -17,12 +17,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import pairs
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("sash-actuators-unsynchronised", "error", source="common practice", needs=("actuators", "cables"))
+CHECK = Check(
+    "sash-actuators-unsynchronised",
+    "error",
+    source="common practice",
+    needs=("actuators", "cables"),
+    over="openings",
+    scope=pairs,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -54,4 +62,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{listed(actuators)} move the sash of {opening} and do not keep step: "
                 "neither a sync cable joins them nor does their type do so over the bus",
                 tuple(site.at("actuators", actuator) for actuator in actuators),
+                subjects=(f"openings/{opening}", *(f"actuators/{actuator}" for actuator in ids)),
             )

@@ -18,9 +18,10 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import linked_sensors
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check(
@@ -28,6 +29,8 @@ CHECK = Check(
     "error",
     source="the controller type's limits.groups_per_sensor",
     needs=("links", "sensors", "controllers", "cables"),
+    over="sensors",
+    scope=linked_sensors,
 )
 
 
@@ -55,4 +58,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"sensors/{sensor}",
                 join("links", sensor),
                 f"{sensor} acts on {count} groups; {controller} takes {most} a sensor",
+                size=Size(count, most, "groups"),
             )

@@ -23,7 +23,13 @@ from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("serial-repeated", "error", source="common practice", needs=("actuators", "sensors", "controllers"))
+CHECK = Check(
+    "serial-repeated",
+    "error",
+    source="common practice",
+    needs=("actuators", "sensors", "controllers"),
+    over="actuators",
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -42,6 +48,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     site.at(section, thing.id, "serial"),
                     f"{thing.id} carries serial {thing.serial}, and so does {first[thing.serial]}",
                     (site.at(section, first[thing.serial], "serial"),),
+                    subjects=(f"{section}/{thing.id}", f"{section}/{first[thing.serial]}"),
                 )
             else:
                 first[thing.serial] = thing.id

@@ -18,13 +18,14 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "too-many-actuators",
     "error",
     source="the controller type's limits.actuators",
     needs=("actuators", "controllers", "cables"),
+    over="controllers",
 )
 
 
@@ -45,6 +46,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"controllers/{controller.id}",
                 site.at("controllers", controller.id),
                 f"{controller.id} has {count} actuators; it takes {most}",
+                size=Size(count, most, "actuators"),
             )
     lost = [a for a in site.actuators if a not in figures.topology.controller_of_actuator]
     if lost and site.controllers:

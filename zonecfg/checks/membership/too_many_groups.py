@@ -20,9 +20,15 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
-CHECK = Check("too-many-groups", "error", source="the controller type's limits.groups", needs=("groups", "controllers"))
+CHECK = Check(
+    "too-many-groups",
+    "error",
+    source="the controller type's limits.groups",
+    needs=("groups", "controllers"),
+    over="controllers",
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -38,6 +44,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"controllers/{controller.id}",
                 site.at("controllers", controller.id),
                 f"{controller.id} has {count} groups; it takes {most}",
+                size=Size(count, most, "groups"),
             )
     lost = [g for g in site.groups if g not in figures.topology.controller_of_group]
     if lost and site.controllers:

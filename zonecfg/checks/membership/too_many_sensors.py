@@ -18,13 +18,14 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "too-many-sensors",
     "error",
     source="the controller type's limits.rain_sensors",
     needs=("sensors", "controllers", "cables"),
+    over="controllers",
 )
 
 
@@ -45,6 +46,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"controllers/{controller.id}",
                 site.at("controllers", controller.id),
                 f"{controller.id} has {count} rain sensors; it takes {most}",
+                size=Size(count, most, "rain sensors"),
             )
     if unclear := [s.id for s in site.sensors.values() if s.measures is None]:
         yield Unknown("it is not known what the sensor measures", tuple(unclear))

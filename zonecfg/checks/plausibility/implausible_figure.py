@@ -17,14 +17,41 @@ from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
-from zonecfg.figures.plausible import slips
+from zonecfg.figures.plausible import Slip, slips
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Unknown
+from zonecfg.results.pointer import join
+from zonecfg.results.words import listed
 
-CHECK = Check("implausible-figure", "warning", source="common practice: ranges that stand beside each field")
+CHECK = Check(
+    "implausible-figure", "warning", source="common practice: ranges that stand beside each field", over="site"
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
     for slip in slips(site):
-        yield Problem(slip.about, slip.at, slip.message, (), "error" if slip.impossible else None)
+        yield Problem(
+            slip.about,
+            slip.at,
+            slip.message,
+            severity="error" if slip.impossible else None,
+            cures=_cures(site, slip),
+        )
+
+
+def _cures(site: Site, slip: Slip) -> tuple[Cure, ...]:
+    """The figure in the unit that its name says, where it stands in this file."""
+    if not slip.meant:
+        return ()
+    text = listed(f"{name} {figure:g}" for name, figure in slip.meant)
+    section, _, thing = slip.about.partition("/")
+    if section == "types":
+        kind, _, name = thing.partition("/")
+        own = site.own.get("types", {})
+        here = name in (own.get(kind) or {}) if isinstance(own, dict) else False
+        base = join("types", kind, name)
+    else:
+        here, base = True, join(section, thing) if thing else join(section)
+    steps = tuple({"op": "replace", "path": f"{base}/{name}", "value": figure} for name, figure in slip.meant)
+    return (Cure(f"was {text} meant?", steps if here else None),)

@@ -16,10 +16,11 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import batteries
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, undeclared, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 STANDBY_H = 72.0
 MOVING_S = 180.0
@@ -29,6 +30,8 @@ CHECK = Check(
     "warning",
     source="EN 12101-10: 72 h at rest, then 180 s at full current; as quoted elsewhere, open the standard",
     needs=("supplies", "cables", "openings", "actuators", "controllers", "sensors", "groups"),
+    over="supplies",
+    scope=batteries,
 )
 
 
@@ -67,4 +70,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("supplies", key, "battery_ah"),
                 f"{key} has a battery of {supply.battery_ah:g} Ah; {rest_a:.3g} A at rest for {hours:g} h{whose}, then "
                 f"{network.peak.amp:.3g} A for {MOVING_S:g} s take {needs:.3g} Ah (EN 12101-10, as quoted elsewhere)",
+                size=Size(supply.battery_ah, needs, "Ah"),
             )

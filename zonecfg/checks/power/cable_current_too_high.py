@@ -15,16 +15,19 @@ Right
 
 from collections.abc import Iterator
 
+from zonecfg.checks.cures import setting, smallest_type
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.model.wiring import Cable
+from zonecfg.results.finding import Cure, Problem, Size, Unknown
 
 CHECK = Check(
     "cable-current-too-high",
     "error",
     source="Kirchhoff's current law, in the worst event; current_max_a of the cable type",
     needs=("cables", "supplies", "actuators", "controllers", "sensors", "groups", "links", "types"),
+    over="cables",
 )
 
 
@@ -63,4 +66,25 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     site.at("cables", cable.id, "current_max_a"),
                     f"{cable.id} carries {amp:.4g} A when {event}{only}; it may carry {most:g} A: "
                     f"take a cable for {amp:.4g} A or more, or split what hangs on it",
+                    size=Size(amp, most, "A"),
+                    cures=_cures(site, cable, amp),
                 )
+
+
+def _cures(site: Site, cable: Cable, amp: float) -> tuple[Cure, ...]:
+    """The next larger type of the catalogue, no thinner than what is there."""
+    thinnest = cable.conductor_mm2 or 0.0
+    larger = smallest_type(
+        site,
+        "cables",
+        "current_max_a",
+        lambda fields: fields["current_max_a"] >= amp and (fields.get("conductor_mm2") or 0.0) >= thinnest,
+    )
+    if larger is None or cable.type is None:
+        return ()
+    return (
+        Cure(
+            f"{larger[0]} carries {larger[1]['current_max_a']:g} A",
+            setting(site, "cables", cable.id, "type", larger[0]),
+        ),
+    )

@@ -15,6 +15,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, undeclared, unread
 from zonecfg.model.site import Site
@@ -26,6 +27,8 @@ CHECK = Check(
     "note",
     source="common practice; what rating is asked is for the fire strategy to say",
     needs=("cables", "openings", "actuators", "supplies"),
+    over="openings",
+    scope=vents,
 )
 
 
@@ -59,4 +62,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             f"cables/{cable}",
             site.at("cables", cable),
             f"{cable} feeds smoke vents, and no fire_minutes is stated for it: {vents}",
+            subjects=(f"cables/{cable}", *(f"openings/{vent}" for vent in found[cable])),
         )

@@ -19,13 +19,14 @@ from collections.abc import Iterator
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "controller-overloaded",
     "error",
     source="Kirchhoff's current law, in the worst event; output_a of the controller type",
     needs=("cables", "supplies", "actuators", "controllers", "sensors", "groups", "links"),
+    over="controllers",
 )
 
 
@@ -61,4 +62,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{controller.id} passes on {passed.amp:.4g} A when {passed.event}{only}; it is made for "
                 f"{controller.output_a:g} A: feed {passed.amp - controller.output_a:.3g} A of it from "
                 f"{network.supply.id} past the controller",
+                size=Size(passed.amp, controller.output_a, "A"),
             )

@@ -17,15 +17,18 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fused
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "fuse-over-cable",
     "error",
     source="IEC 60364-4-43, 433.1: the fuse's rating is no larger than the current the conductor may carry",
     needs=("cables", "supplies", "types"),
+    over="supplies",
+    scope=fused,
 )
 
 
@@ -61,6 +64,8 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{supply.id} has a fuse of {supply.fuse_a:g} A, and {weakest} behind it may carry "
                 f"{limits[weakest]:g} A; {cure}",
                 (site.at("cables", weakest),),
+                subjects=(f"supplies/{supply.id}", f"cables/{weakest}"),
+                size=Size(supply.fuse_a, limits[weakest], "A"),
             )
         elif len(limits) < len(cables):
             lacks = tuple(cable.id for cable in cables if cable.current_max_a is None)

@@ -16,16 +16,19 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fused
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "fuse-under-load",
     "warning",
     source="IEC 60364-4-43, 433.1: the design current is no larger than the rating of the fuse",
     needs=("cables", "supplies", "actuators", "controllers", "sensors", "groups"),
+    over="supplies",
+    scope=fused,
 )
 
 
@@ -49,4 +52,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("supplies", key, "fuse_a"),
                 f"{key} has a fuse of {fuse:g} A and feeds {known.peak_a:.4g} A when {known.peak_event}{only}: "
                 "it blows then",
+                size=Size(fuse, known.peak_a, "A"),
             )

@@ -21,7 +21,7 @@ from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.network import Volt
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check(
@@ -30,6 +30,7 @@ CHECK = Check(
     source="voltage_min_v of the actuator type",
     needs=("record", "actuators", "cables", "supplies"),
     states=("as-commissioned",),
+    over="actuators",
 )
 
 
@@ -54,4 +55,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 join("record", "actuators", actuator.id, "voltage_moving_v"),
                 f"{actuator.id} was measured to have {measured:g} V while it moves{beside}; its minimum is {least:g} "
                 "V: look for a loose terminal or a thinner cable on its way",
+                size=Size(measured, least, "V"),
             )

@@ -20,9 +20,9 @@ from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
-CHECK = Check("output-contradicts", "error", source="meaning of the fields", needs=("supplies",))
+CHECK = Check("output-contradicts", "error", source="meaning of the fields", needs=("supplies",), over="supplies")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -38,5 +38,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     f"supplies/{supply.id}",
                     site.at("supplies", supply.id, low),
                     f"{supply.id} has {low} {less:g} V above {high} {more:g} V; both cannot be",
+                    size=Size(less, more, "V"),
                 )
                 break

@@ -19,13 +19,14 @@ from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.power import ELV_V
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "outside-extra-low-voltage",
     "warning",
     source="IEC 60050: extra-low voltage is up to 120 V ripple-free direct voltage",
     needs=("supplies",),
+    over="supplies",
 )
 
 
@@ -40,4 +41,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("supplies", supply.id, "output_v"),
                 f"{supply.id} gives {supply.output_v:g} V; extra-low voltage ends at {ELV_V:g} V DC, and no power "
                 "figure is computed beyond it",
+                size=Size(supply.output_v, ELV_V, "V"),
             )

@@ -25,7 +25,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("power-loop", "warning", source="common practice", needs=("cables", "supplies"))
+CHECK = Check("power-loop", "warning", source="common practice", needs=("cables", "supplies"), over="supplies")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -48,4 +48,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             f"{ring} {'form a loop of power' if others else 'leads power back to where it begins'}; "
             f"without {closing} everything is still reached",
             tuple(site.at("cables", cable) for cable in others),
+            subjects=(about, *(f"cables/{cable}" for cable in (*others, closing))),
         )

@@ -30,6 +30,7 @@ CHECK = Check(
     "error",
     source="common practice",
     needs=("cables", "supplies", "actuators", "controllers", "sensors"),
+    over="actuators",
 )
 
 

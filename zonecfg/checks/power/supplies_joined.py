@@ -24,7 +24,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("supplies-joined", "error", source="common practice", needs=("cables", "supplies"))
+CHECK = Check("supplies-joined", "error", source="common practice", needs=("cables", "supplies"), over="supplies")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -41,4 +41,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{listed((first, *others))} are joined by cables that carry power; take power out of one of the "
                 "cables between them",
                 tuple(site.at("supplies", other) for other in others),
+                subjects=tuple(f"supplies/{supply}" for supply in feed.supplies),
             )

@@ -16,16 +16,18 @@ Right
 
 from collections.abc import Iterator
 
+from zonecfg.checks.cures import setting, smallest_type
 from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Size, Unknown
 
 CHECK = Check(
     "supply-overloaded",
     "error",
     source="sum of the currents of the types, in the worst event",
     needs=("cables", "supplies", "actuators", "controllers", "sensors", "groups", "links"),
+    over="supplies",
 )
 
 
@@ -46,4 +48,24 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("supplies", supply, "output_a"),
                 f"{supply} has to give {known.peak_a:.4g} A when {known.peak_event}{only}; it can give "
                 f"{known.output_a:g} A: {known.peak_a - known.output_a:.3g} A more, or fewer sashes at once, would do",
+                size=Size(known.peak_a, known.output_a, "A"),
+                cures=_cures(site, supply, known.peak_a),
             )
+
+
+def _cures(site: Site, key: str, amp: float) -> tuple[Cure, ...]:
+    """The next larger type of the catalogue that gives the same voltage, with a battery where there is one."""
+    supply = site.supplies[key]
+    larger = smallest_type(
+        site,
+        "supplies",
+        "output_a",
+        lambda fields: (
+            fields["output_a"] >= amp
+            and fields.get("output_v") == supply.output_v
+            and bool(fields.get("battery")) == bool(supply.battery)
+        ),
+    )
+    if larger is None or supply.type is None:
+        return ()
+    return (Cure(f"{larger[0]} gives {larger[1]['output_a']:g} A", setting(site, "supplies", key, "type", larger[0])),)

@@ -19,7 +19,7 @@ from zonecfg.checks.registry import Check
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 USUAL = 1.2
 
@@ -28,6 +28,7 @@ CHECK = Check(
     "error",
     source="voltage_max_v of the type; where none is given a fifth over voltage_v, IEC 61131-2 as quoted elsewhere",
     needs=("cables", "supplies", "actuators"),
+    over="actuators",
 )
 
 
@@ -73,4 +74,6 @@ def _judged(site: Site, actuator: str, supply: str, given: float) -> Iterator[Pr
             f"{supply} gives {actuator} up to {given:g} V; {said}",
             (site.at("supplies", supply),),
             "warning" if stated is None else None,
+            subjects=(f"actuators/{actuator}", f"supplies/{supply}"),
+            size=Size(given, most, "V"),
         )

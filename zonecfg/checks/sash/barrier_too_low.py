@@ -19,17 +19,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fall_hazards
 from zonecfg.figures import Figures
 from zonecfg.figures.overriding import overriding
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "barrier-too-low",
     "error",
     source="the rule set named in site.rules.falls; each says where its figures were read",
     needs=("openings", "actuators", "rooms", "controllers", "site"),
+    over="openings",
+    scope=fall_hazards,
 )
 
 
@@ -73,6 +76,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             f"{opening} has a {what} of {max(heights):g} mm; {fall.rule.id} asks for {asked:g} mm"
             f"{'' if always else f', because {overridden}'}; a barrier of that height would do"
             f"{fall.caveat('barrier_mm' if always else 'barrier_if_overridable_mm')}",
+            size=Size(max(heights), asked, "mm"),
         )
 
 

@@ -17,6 +17,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import escapes
 from zonecfg.figures import Figures
 from zonecfg.figures.rulings import caveat, rule_named
 from zonecfg.figures.unread import unread
@@ -30,6 +31,8 @@ CHECK = Check(
     "warning",
     source="the rule set named in site.rules.escape; it says where its figures were read",
     needs=("openings", "rooms", "site"),
+    over="openings",
+    scope=escapes,
 )
 
 

@@ -19,6 +19,7 @@ from collections.abc import Iterator
 from math import inf
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import undeclared, unread
 from zonecfg.model.opening import Opening
@@ -35,6 +36,8 @@ CHECK = Check(
     source="EN and IEC 60335-2-103 as trade associations read it: edges more than 2.5 m above the floor, and those "
     "moved while a switch is held, are outside the measures against trapping",
     needs=("openings", "actuators", "groups", "rooms"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -76,6 +79,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             f"{room}: moving edges within {REACH_MM / 1000:g} m of the floor: {edges}; "
             "fit pressure-edge or light-curtain, or record it as assessed",
             tuple(others),
+            subjects=(f"rooms/{room}", *(f"openings/{opening.id}" for opening, _ in traps)),
         )
 
 

@@ -16,6 +16,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fall_hazards
 from zonecfg.figures import Figures
 from zonecfg.figures.overriding import overriding
 from zonecfg.figures.unread import sashless, unread
@@ -27,6 +28,8 @@ CHECK = Check(
     "warning",
     source="the rule set named in site.rules.falls; each says where its figures were read",
     needs=("openings", "actuators", "rooms", "controllers", "site"),
+    over="openings",
+    scope=fall_hazards,
 )
 
 

@@ -16,12 +16,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("friction-stay-fitted", "warning", source="common practice", needs=("openings", "actuators"))
+CHECK = Check(
+    "friction-stay-fitted",
+    "warning",
+    source="common practice",
+    needs=("openings", "actuators"),
+    over="openings",
+    scope=moved,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -15,12 +15,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import escapes
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import undeclared, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("guard-before-escape", "error", source="common practice: a way out is not barred", needs=("openings",))
+CHECK = Check(
+    "guard-before-escape",
+    "error",
+    source="common practice: a way out is not barred",
+    needs=("openings",),
+    over="openings",
+    scope=escapes,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

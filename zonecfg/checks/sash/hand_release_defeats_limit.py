@@ -18,6 +18,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fall_hazards
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
@@ -28,6 +29,8 @@ CHECK = Check(
     "error",
     source="the rule set named in site.rules.falls; that the hand-opened position counts is from memory (IRC R312.2)",
     needs=("openings", "actuators", "rooms", "site"),
+    over="openings",
+    scope=fall_hazards,
 )
 
 

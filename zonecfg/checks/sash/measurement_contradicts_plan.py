@@ -20,6 +20,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import measured
 from zonecfg.figures import Figures
 from zonecfg.figures.openings import opened_to
 from zonecfg.figures.unread import unread
@@ -36,6 +37,8 @@ CHECK = Check(
     source="common practice: 10 mm or a twentieth, whichever is more",
     needs=("actuators", "openings", "record"),
     states=("as-commissioned",),
+    over="actuators",
+    scope=measured,
 )
 
 

@@ -16,11 +16,12 @@ from collections.abc import Iterator
 from math import radians, sin
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import over_walkways
 from zonecfg.figures import Figures
 from zonecfg.figures.openings import opened_to
 from zonecfg.figures.unread import sashless, undeclared, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 HEAD_MM = 2000.0
 PROJECTS_MM = 100.0
@@ -30,6 +31,8 @@ CHECK = Check(
     "warning",
     source="Approved Document K, K5.1, workplaces: from memory, open the document before relying on it",
     needs=("openings", "actuators"),
+    over="openings",
+    scope=over_walkways,
 )
 
 
@@ -64,4 +67,5 @@ def _judged(site: Site, figures: Figures, key: str, height: float) -> Iterator[P
             site.at("openings", key, "over_walkway"),
             f"{key} stands {projects:.0f} mm into a walkway {height:.0f} mm above it; below {HEAD_MM:g} mm "
             f"{PROJECTS_MM:g} mm is the most (Approved Document K, K5.1, from memory)",
+            size=Size(projects, PROJECTS_MM, "mm"),
         )

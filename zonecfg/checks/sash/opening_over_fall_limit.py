@@ -19,10 +19,11 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fall_hazards
 from zonecfg.figures import Figures
 from zonecfg.figures.falls import FallFigures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check(
@@ -30,6 +31,8 @@ CHECK = Check(
     "error",
     source="the rule set named in site.rules.falls; each says where its figures were read",
     needs=("openings", "actuators", "rooms", "site"),
+    over="openings",
+    scope=fall_hazards,
 )
 
 
@@ -52,7 +55,15 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             at = site.at("actuators", fall.gap_of, "stroke_mm")
             if fall.gap_from != "set":
                 at = join("record", "actuators", fall.gap_of, _RECORDED[fall.gap_from])
-            yield Problem(f"openings/{opening}", at, _message(site, opening, fall))
+            yield Problem(
+                f"openings/{opening}",
+                at,
+                _message(site, opening, fall),
+                size=Size(fall.gap_mm, fall.demand.sphere_mm, "mm")
+                if fall.demand and fall.demand.sphere_mm and fall.gap_mm
+                else None,
+                cures=(Cure(_cure(fall)),),
+            )
         elif fall.gap_unknown is not None:
             yield fall.gap_unknown
 
@@ -67,13 +78,14 @@ def _message(site: Site, opening: str, fall: FallFigures) -> str:
     }
     heights = [f"{mm:g} mm {word}" for mm, word in ((sash.sill_mm, "sill"), (sash.drop_mm, "drop")) if mm is not None]
     device = f", or {demand.asks.or_device}" if demand.asks.or_device else ""
-    cure = (
-        f"a stroke of {fall.advised_stroke_mm} mm or less stops it and leaves 5 mm"
-        if fall.advised_stroke_mm
-        else "a guard screen would"
-    )
     return (
         f"{opening} {how[fall.gap_from]} {fall.gap_mm:.4g} mm, and "
         f"{fall.rule.id} lets no {demand.sphere_mm:g} mm sphere pass here "
-        f"({', '.join(heights)}); {cure}{device}{fall.caveat('sphere_mm')}"
+        f"({', '.join(heights)}); {_cure(fall)}{device}{fall.caveat('sphere_mm')}"
     )
+
+
+def _cure(fall: FallFigures) -> str:
+    if fall.advised_stroke_mm:
+        return f"a stroke of {fall.advised_stroke_mm} mm or less stops it and leaves 5 mm"
+    return "a guard screen would"

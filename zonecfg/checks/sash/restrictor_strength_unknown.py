@@ -19,11 +19,12 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import fall_hazards
 from zonecfg.engineering.moments import held_at_edge
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.words import beside
 
 CHECK = Check(
@@ -31,6 +32,8 @@ CHECK = Check(
     "warning",
     source="the rule set named in site.rules.falls; each says where its figures were read",
     needs=("openings", "actuators", "rooms", "site"),
+    over="openings",
+    scope=fall_hazards,
 )
 
 
@@ -76,5 +79,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("actuators", actuator, "hold_n"),
                 f"only {actuator} keeps {opening} from opening further, and {known}{against}; "
                 f"a restrictor would do{fall.caveat('resist_n')}",
+                subjects=(f"openings/{opening}", f"actuators/{actuator}"),
+                size=None if edge is None or asked is None else Size(edge, asked, "N"),
             )
             break

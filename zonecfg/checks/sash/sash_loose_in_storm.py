@@ -17,12 +17,13 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.engineering.moments import wind_force
 from zonecfg.engineering.wind import dynamic_pressure
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "sash-loose-in-storm",
@@ -30,6 +31,8 @@ CHECK = Check(
     source="moments about the hinge; coefficients as the designer states them. From memory of EN 1991-1-4: walls -1.0, "
     "-1.4 at their edges, and 0.2 more by internal pressure",
     needs=("openings", "actuators", "site"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -72,4 +75,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     site.at("openings", opening.id, "lock"),
                     f"{kind} of {wind:g} m/s pulls on {opening.id} with {force:.0f} N at its actuators, which hold "
                     f"{hold:g} N; a motor lock, or actuators that hold more, would keep it closed",
+                    size=Size(force, hold, "N"),
                 )

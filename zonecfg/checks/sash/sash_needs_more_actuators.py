@@ -20,10 +20,11 @@ from collections.abc import Iterator
 from math import ceil
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.words import counted
 
 USUAL_MM = 900.0
@@ -33,6 +34,8 @@ CHECK = Check(
     "warning",
     source="along_hinge_max_mm of the actuator type; common practice, about 900 mm each, where none is given",
     needs=("openings", "actuators"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -64,4 +67,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("openings", opening, field),
                 f"the sash of {opening} is {along:g} mm along its hinge, and has {counted(count, 'actuator')} "
                 f"({whose}, {count * each:g} mm in all); {ceil(along / each - 1e-9)} would serve it",
+                size=Size(along, count * each, "mm"),
             )

@@ -16,10 +16,11 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 USUAL_MM = 500.0
 
@@ -28,6 +29,8 @@ CHECK = Check(
     "warning",
     source="hinge_to_edge_min_mm of the actuator type; common practice, 500 mm, where none is given",
     needs=("openings", "actuators"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -61,4 +64,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             site.at("openings", opening, field),
             f"the sash of {opening} is {sash.levers.swing_mm:g} mm from hinge to edge; under {least:g} mm ({whose}) "
             "its actuators need pivot brackets",
+            size=Size(sash.levers.swing_mm, least, "mm"),
         )

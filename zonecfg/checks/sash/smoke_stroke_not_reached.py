@@ -18,16 +18,19 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, undeclared, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "smoke-stroke-not-reached",
     "error",
     source="the fire strategy, as far as the plan states it",
     needs=("openings", "actuators"),
+    over="openings",
+    scope=vents,
 )
 
 
@@ -49,6 +52,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     f"openings/{opening.id}",
                     site.at("openings", opening.id, "fire_stroke_mm"),
                     f"{opening.id} opens {fire:g} mm on a fire command, and the fire strategy asks for {asked:g} mm",
+                    size=Size(fire, asked, "mm"),
                 )
             continue
         short = [(s, a) for a in movers if (s := site.actuators[a].stroke_mm) is not None and s < asked * (1 - 1e-9)]
@@ -59,6 +63,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("actuators", actuator, "stroke_mm"),
                 f"{opening.id} is a smoke vent set to {stroke:g} mm, and the fire strategy asks for {asked:g} mm; set "
                 "that, or state the fire_stroke_mm that its controller opens to",
+                size=Size(stroke, asked, "mm"),
             )
         elif unset := tuple(a for a in movers if site.actuators[a].stroke_mm is None):
             yield Unknown("stroke_mm is not given", unset)

@@ -20,11 +20,12 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents
 from zonecfg.engineering.motion import queue, travel_time
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, undeclared, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 LONGEST_S = 60.0
 
@@ -33,6 +34,8 @@ CHECK = Check(
     "warning",
     source="EN 12101-2: open within 60 s of the command; from memory, open the standard before relying on it",
     needs=("openings", "actuators", "controllers", "cables", "groups"),
+    over="openings",
+    scope=vents,
 )
 
 
@@ -78,4 +81,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     site.at("openings", key, "smoke_vent"),
                     f"{key} stands open {last:.0f} s after the fire command{queued}; {LONGEST_S:g} s is the most "
                     "(EN 12101-2, from memory)",
+                    size=Size(last, LONGEST_S, "s"),
                 )

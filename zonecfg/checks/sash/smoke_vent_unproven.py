@@ -21,6 +21,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.opening import Opening
@@ -33,6 +34,8 @@ CHECK = Check(
     "note",
     source="common practice; what is asked of a smoke vent is for the fire strategy to say",
     needs=("openings", "actuators", "supplies", "cables"),
+    over="openings",
+    scope=vents,
 )
 
 

@@ -19,15 +19,23 @@ from collections.abc import Iterator
 from math import floor, sqrt
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.openings import OpeningFigures, opened_to
 from zonecfg.figures.unread import sashless
 from zonecfg.model.opening import Opening
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.words import beside
 
-CHECK = Check("stroke-over-sash", "error", source="geometry: the stroke is a chord", needs=("openings", "actuators"))
+CHECK = Check(
+    "stroke-over-sash",
+    "error",
+    source="geometry: the stroke is a chord",
+    needs=("openings", "actuators"),
+    over="openings",
+    scope=moved,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -58,6 +66,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 at,
                 f"{_NAMES[field]} of {stroke:g} mm, {reach:g} mm from the hinge: {what}; "
                 f"{floor(sqrt(2) * reach)} mm is a right angle",
+                size=None if opened is None else Size(opened.angle_deg, 90, "°"),
             )
             break
 

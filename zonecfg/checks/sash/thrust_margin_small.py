@@ -20,11 +20,12 @@ from collections.abc import Iterator
 from math import ceil
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.thrust import left_out, need_words
 from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 SHARE = 0.8
 
@@ -33,6 +34,8 @@ CHECK = Check(
     "warning",
     source="common practice: a fifth of the force in reserve",
     needs=("openings", "actuators", "site"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -54,6 +57,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{need_words(site, opening, sash, need, stroke)}: {100 * need.ratio:.0f} % of the {need.has_n:g} N of "
                 f"{need.actuator}; {ceil(need.each_n / SHARE)} N each or {enough} such actuators leave a fifth "
                 f"in reserve{left_out(opening, sash)}",
+                size=Size(need.each_n, SHARE * need.has_n, "N"),
             )
         elif (unknown := thrust.unknown or thrust.at_least or thrust.fire_unknown) is not None:
             yield unknown

@@ -20,17 +20,20 @@ from collections.abc import Iterator
 from math import ceil
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import moved
 from zonecfg.figures import Figures
 from zonecfg.figures.thrust import left_out, need_words
 from zonecfg.figures.unread import sashless
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "thrust-too-small",
     "error",
     source="moments about the hinge over the whole travel: weight, wind ½·1.225·v², seal and friction",
     needs=("openings", "actuators", "site"),
+    over="openings",
+    scope=moved,
 )
 
 
@@ -50,6 +53,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 site.at("actuators", need.actuator, "thrust_n"),
                 f"{need_words(site, opening, sash, need, stroke)}; {need.actuator} {verb} {need.has_n:g} N: "
                 f"{ceil(need.each_n)} N each or {enough} such actuators would do{left_out(opening, sash)}",
+                size=Size(need.each_n, need.has_n, "N"),
             )
         elif (unknown := thrust.unknown or thrust.fire_unknown) is not None:
             yield unknown

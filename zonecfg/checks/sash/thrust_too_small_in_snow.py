@@ -19,17 +19,20 @@ from collections.abc import Iterator
 from math import ceil
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import WALL_PITCH, pitch_of
 from zonecfg.figures.unread import sashless, undeclared, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "thrust-too-small-in-snow",
     "warning",
     source="moments about the hinge; snow on the sash by EN 1991-1-3, classes of vents by EN 12101-2, both from memory",
     needs=("openings", "actuators", "site"),
+    over="openings",
+    scope=vents,
 )
 
 
@@ -56,4 +59,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"with snow of {site.info.snow_kpa:g} kPa {need.movement} {key} takes {need.each_n:.0f} N of "
                 f"{need.actuator} at {need.force.stroke_mm:.0f} mm; it has {need.has_n:g} N: "
                 f"{ceil(need.each_n)} N each would do",
+                size=Size(need.each_n, need.has_n, "N"),
             )

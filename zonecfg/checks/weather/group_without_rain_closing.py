@@ -30,6 +30,7 @@ CHECK = Check(
     "warning",
     source="common practice",
     needs=("groups", "openings", "actuators", "wet_weather", "sensors"),
+    over="groups",
 )
 
 
@@ -72,4 +73,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             f"groups/{group}",
             site.at("groups", group),
             f"{why}: {listed(exposed)} {'stays' if len(exposed) == 1 else 'stay'} open in the rain",
+            subjects=(f"groups/{group}", *(f"openings/{o}" for o in exposed)),
         )

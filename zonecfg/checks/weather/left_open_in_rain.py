@@ -16,17 +16,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import wet_groups
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import describe, sheds_rain
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 
 CHECK = Check(
     "left-open-in-rain",
     "error",
     source="common practice; an outward top-hung sash sheds rain, others lead it in",
     needs=("groups", "openings", "actuators", "wet_weather"),
+    over="groups",
+    scope=wet_groups,
 )
 
 
@@ -61,4 +64,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             site.at("wet_weather", group, "open_percent"),
             f"{group} stays {action.open_percent:g} % open in the rain{shown}: "
             f"{describe(site.openings[worst])} lets rain in; 0 closes it",
+            subjects=(f"groups/{group}", *(f"openings/{o.id}" for o in letting_in)),
+            size=Size(action.open_percent, 0, "%"),
         )

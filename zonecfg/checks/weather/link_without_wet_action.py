@@ -17,12 +17,20 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import linked_sensors
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Cure, Problem, Unknown
 from zonecfg.results.pointer import join
 
-CHECK = Check("link-without-wet-action", "error", source="common practice", needs=("links", "sensors", "groups"))
+CHECK = Check(
+    "link-without-wet-action",
+    "error",
+    source="common practice",
+    needs=("links", "sensors", "groups"),
+    over="sensors",
+    scope=linked_sensors,
+)
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
@@ -47,4 +55,18 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     join("links", sensor, index),
                     f"{sensor} acts on {group}, which has no {section}: "
                     f"it does nothing when {'it rains' if measures == 'rain' else 'the wind is strong'}",
+                    subjects=(f"sensors/{sensor}", f"groups/{group}"),
+                    cures=(_cure(site, section, group),),
                 )
+
+
+def _cure(site: Site, section: str, group: str) -> Cure:
+    """Close it: rain needs a word for how far, strong wind always closes."""
+    value: dict[str, object] = {"when_calm": "stay"}
+    if section == "wet_weather":
+        value = {"open_percent": 0, "when_dry": "stay"}
+    there = section in site.own
+    step = {"op": "add", "path": join(section, group) if there else join(section), "value": value}
+    if not there:
+        step["value"] = {group: value}
+    return Cure(f"close {group} then, and let it stay closed", (step,))

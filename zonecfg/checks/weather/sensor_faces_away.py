@@ -17,6 +17,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import linked_sensors
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import WALL_PITCH, between, pitch_of
 from zonecfg.figures.unread import unread
@@ -24,7 +25,12 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
-    "sensor-faces-away", "note", source="common practice", needs=("sensors", "links", "groups", "openings", "actuators")
+    "sensor-faces-away",
+    "note",
+    source="common practice",
+    needs=("sensors", "links", "groups", "openings", "actuators"),
+    over="sensors",
+    scope=linked_sensors,
 )
 
 
@@ -60,4 +66,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
             site.at("sensors", sensor.id, "facade_deg"),
             f"{sensor.id} faces {sensor.facade_deg:g}°, more than 90° away from every wall opening it acts on "
             f"({len(walls)}, the nearest by {nearest:g}°)",
+            subjects=(f"sensors/{sensor.id}", *(f"openings/{wall.id}" for wall in walls)),
         )

@@ -20,7 +20,7 @@ from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
-CHECK = Check("sensor-unlinked", "warning", source="common practice", needs=("sensors",))
+CHECK = Check("sensor-unlinked", "warning", source="common practice", needs=("sensors",), over="sensors")
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:

@@ -16,13 +16,21 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import rain_sensors
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import shut_by
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 from zonecfg.results.words import listed
 
-CHECK = Check("single-sensor", "note", source="common practice", needs=("sensors", "links", "groups", "wet_weather"))
+CHECK = Check(
+    "single-sensor",
+    "note",
+    source="common practice",
+    needs=("sensors", "links", "groups", "wet_weather"),
+    over="sensors",
+    scope=rain_sensors,
+)
 
 
 def _stays_open(site: Site, group: str) -> bool:
@@ -56,4 +64,5 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"sensors/{sensor.id}",
                 site.at("sensors", sensor.id),
                 f"if {sensor.id} fails, nothing closes {listed(alone)} in the rain",
+                subjects=(f"sensors/{sensor.id}", *(f"groups/{group}" for group in alone)),
             )

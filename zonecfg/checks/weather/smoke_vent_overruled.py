@@ -21,6 +21,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import vents
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import unread
 from zonecfg.model.site import Site
@@ -33,6 +34,8 @@ CHECK = Check(
     source="IBC and IFC, 909.16.3: the fire panel's command outranks every other control; rain is not named there, "
     "so that fire goes before rain is inferred, and is for the fire strategy to say",
     needs=("openings", "actuators", "groups", "links", "sensors"),
+    over="openings",
+    scope=vents,
 )
 
 
@@ -65,5 +68,6 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                     site.at("openings", opening.id, "smoke_vent"),
                     f"{opening.id} is a smoke vent and obeys {listed(sensors)} through {group}; "
                     f"{controller} does not state that a fire command goes first",
+                    subjects=(f"openings/{opening.id}", f"groups/{group}", *(f"sensors/{s}" for s in sensors)),
                 )
                 break

@@ -16,6 +16,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import wet_groups
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
@@ -25,6 +26,8 @@ CHECK = Check(
     "warning",
     source="common practice",
     needs=("groups", "sensors", "links", "wet_weather", "strong_wind"),
+    over="groups",
+    scope=wet_groups,
 )
 
 

@@ -16,6 +16,7 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import wet_groups
 from zonecfg.figures import Figures
 from zonecfg.figures.exposure import REACH_MM
 from zonecfg.figures.unread import unread
@@ -28,6 +29,8 @@ CHECK = Check(
     "warning",
     source="common practice",
     needs=("groups", "openings", "actuators", "wet_weather"),
+    over="groups",
+    scope=wet_groups,
 )
 
 

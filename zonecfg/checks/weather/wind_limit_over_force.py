@@ -19,10 +19,11 @@ from collections.abc import Iterator
 from msgspec import structs
 
 from zonecfg.checks.registry import Check
+from zonecfg.checks.scope import wind_sensors
 from zonecfg.figures import Figures
 from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
-from zonecfg.results.finding import Problem, Unknown
+from zonecfg.results.finding import Problem, Size, Unknown
 from zonecfg.results.pointer import join
 
 CHECK = Check(
@@ -30,6 +31,8 @@ CHECK = Check(
     "warning",
     source="the two wind speeds of the plan; wind presses with ½·1.225·v²",
     needs=("sensors", "links", "groups", "openings", "actuators", "site"),
+    over="sensors",
+    scope=wind_sensors,
 )
 
 
@@ -57,6 +60,7 @@ def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
                 f"{key} closes its groups in more than {sensor.wind_above_m_s:g} m/s, and forces are computed for "
                 f"{limit:g} m/s{_force(site, key, sensor.wind_above_m_s)}",
                 (join("site", "wind_m_s"),),
+                size=Size(sensor.wind_above_m_s, limit, "m/s"),
             )
 
 

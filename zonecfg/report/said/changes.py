@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 
-from zonecfg.report.blocks import Block, Fold, Heading, Items, Paragraph, items
+from zonecfg.report.blocks import Block, Code, Fold, Heading, Item, Items, Paragraph, items
 from zonecfg.report.said.findings import in_short
-from zonecfg.results.change import CONSEQUENCES, KINDS, Change, Changes, FigureMove
+from zonecfg.results.change import CONSEQUENCES, KINDS, Change, Changes, FigureMove, Grown
 from zonecfg.results.comparison import Comparison
+from zonecfg.results.finding import SEVERITIES
 from zonecfg.results.words import counted, figure, listed
 
 _TOUCHES = {
@@ -45,11 +46,28 @@ def changes_blocks(answer: Changes, *, brief: bool = False) -> Iterator[Block]:
         yield Fold(title="Figures that move", gist=str(len(answer.figures)), blocks=(moves,))
     found = answer.findings
     if brief:
-        yield Paragraph(f"Findings: {len(found.introduced)} introduced, {len(found.cleared)} cleared.")
+        worse = f", {len(found.worse)} worse" if found.worse else ""
+        yield Paragraph(f"Findings: {len(found.introduced)} introduced{worse}, {len(found.cleared)} cleared.")
         return
+    if found.worse:
+        grown = (Item((f"{grown_words(more)} (", Code(more.check), ")")) for more in found.worse)
+        yield Items(tuple(grown), "Findings that got worse")
     for title, findings in (("Findings introduced", found.introduced), ("Findings cleared", found.cleared)):
         if findings:
             yield Items(tuple(map(in_short, findings)), title)
+
+
+def grown_words(more: Grown) -> str:
+    """Say in a few words how a finding got worse."""
+    before, after = more.before, more.after
+    words = []
+    if SEVERITIES.index(after.severity) < SEVERITIES.index(before.severity):
+        words.append(f"{before.severity} became {after.severity}")
+    if added := sorted(set(after.subjects) - set(before.subjects)):
+        words.append(f"{listed(added, most=6)} came to it")
+    if not words and None not in (before.figure, after.figure):
+        words.append(f"{before.figure:.4g} became {after.figure:.4g}")
+    return f"{after.severity}: {more.about}: {listed(words)}"
 
 
 def _state(ref: object) -> str:

@@ -6,7 +6,7 @@ from itertools import groupby
 from zonecfg.report.blocks import Block, Code, Detail, Fault, Fold, Gist, Item, Items, Paragraph, Rule, Title, items
 from zonecfg.report.said.sites import sites_blocks
 from zonecfg.results.finding import SEVERITIES, FileSummary, Finding, NotChecked, Summary
-from zonecfg.results.outcome import Help, Lines, Outcome
+from zonecfg.results.outcome import Help, Key, Lines, Outcome
 from zonecfg.results.tally import most_frequent, tallied
 from zonecfg.results.words import counted, listed
 
@@ -34,10 +34,15 @@ def finding_blocks(
     summaries = {summary.path: summary for summary in files}
     explained: set[str] = set()
     told = list(findings)
-    for file, group in groupby((f for f in told if f.accepted is None), key=lambda found: found.file or "predicted"):
+    behind = _behind(told)
+    hidden = {id(found) for held in behind.values() for found in held}
+    shown = [f for f in told if f.accepted is None and id(f) not in hidden]
+    for file, group in groupby(shown, key=lambda found: found.file or "predicted"):
         faults = []
         for found in group:
-            faults.append(fault(found, lines, help_of.get(found.check) if found.check not in explained else None))
+            held = behind.get((found.file, *found.identity), ())
+            help_ = help_of.get(found.check) if found.check not in explained else None
+            faults.append(fault(found, lines, help_, held))
             explained.add(found.check)
         yield Fold(
             title=file,
@@ -49,15 +54,42 @@ def finding_blocks(
     accepted = [found for found in told if found.accepted is not None]
     if accepted:
         entries = (
-            Item((f"{f.message}. {f.accepted} (", Code(f.check), f", {f.about}, {_place(f)})")) for f in accepted
+            Item((f"{f.message}. {f.accepted}{_signed(f)} (", Code(f.check), f", {f.about}, {_place(f)})"))
+            for f in accepted
         )
         yield Fold(title="Accepted", gist=str(len(accepted)), blocks=(Items(tuple(entries)),))
 
 
-def fault(found: Finding, lines: Lines, help_: Help | None = None) -> Fault:
-    """Make a finding a block, with why and cure where they are to be told."""
+def _behind(findings: Iterable[Finding]) -> dict[Key, list[Finding]]:
+    """Give what hangs on each finding that is told, whose own cause is told; a catalogue's counts for all sites."""
+    told = [f for f in findings if f.accepted is None]
+    own = {(f.file, *f.identity): f for f in told}
+    anywhere = {f.identity: (f.file, *f.identity) for f in told}
+    held: dict[Key, list[Finding]] = {}
+    for found in told:
+        cause = found.because_of
+        if cause is None:
+            continue
+        key = (found.file, cause.check, cause.about)
+        key = key if key in own else anywhere.get((cause.check, cause.about), key)
+        if key in own and own[key].because_of is None:
+            held.setdefault(key, []).append(found)
+    return held
+
+
+def _signed(found: Finding) -> str:
+    """Say by whom and until when a finding is accepted, as far as somebody said."""
+    words = [found.accepted_by] if found.accepted_by else []
+    words += [f"until {found.accepted_until}"] if found.accepted_until else []
+    return f" [{', '.join(words)}]" if words else ""
+
+
+def fault(found: Finding, lines: Lines, help_: Help | None = None, behind: Sequence[Finding] = ()) -> Fault:
+    """Make a finding a block, with why and cure where they are to be told, and what hangs on it in one line."""
+    gravest = min((found, *behind), key=lambda f: SEVERITIES.index(f.severity))
     return Fault(
-        severity=found.severity,
+        severity=gravest.severity,
+        behind=_in_one_line(behind),
         message=found.message,
         check=found.check,
         about=found.about,
@@ -69,6 +101,15 @@ def fault(found: Finding, lines: Lines, help_: Help | None = None) -> Fault:
         why=help_.why if help_ is not None else "",
         cure=help_.cure if help_ is not None else "",
     )
+
+
+def _in_one_line(behind: Sequence[Finding]) -> str:
+    """Say how many findings hang on one, of which checks, and about what."""
+    if not behind:
+        return ""
+    checks = listed(dict.fromkeys(found.check for found in behind), most=4)
+    things = listed(dict.fromkeys(found.about for found in behind), most=6)
+    return f"and {counted(len(behind), 'finding')} behind it ({checks}): {things}"
 
 
 def in_short(found: Finding) -> Item:

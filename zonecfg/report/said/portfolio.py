@@ -51,7 +51,7 @@ def _page(page: ReviewPage) -> Iterator[str]:
         new = len(page.against.introduced)
         yield (
             f"since {page.against.revision}: {counted(len(page.against.files), 'file')} changed, "
-            f"{counted(new, 'new finding')}"
+            f"{counted(new, 'new finding')}" + (f", {len(page.against.worse)} worse" if page.against.worse else "")
         )
     if not page.check.files:
         yield "nothing of it is left"

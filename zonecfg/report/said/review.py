@@ -17,7 +17,7 @@ from zonecfg.report.blocks import (
     Title,
     items,
 )
-from zonecfg.report.said.changes import changes_blocks, folded
+from zonecfg.report.said.changes import changes_blocks, folded, grown_words
 from zonecfg.report.said.findings import finding_blocks, not_checked, state_words, summary_words
 from zonecfg.report.said.rollback import ranking
 from zonecfg.results.review import AgainstRevision, FileSince, Progress, Question, Review, WaysBack
@@ -83,6 +83,7 @@ def _file(file: FileSince) -> Item:
             for title, findings in (("new", file.introduced), ("cleared", file.cleared))
             for found in findings
         ),
+        *(Item((f"worse {grown_words(more)} (", Code(more.check), ")")) for more in file.worse),
     ]
     return Item(f"{file.path}: {file.status}{was}", tuple(under))
 
