@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from zonecfg.results.change import Change, Changes
     from zonecfg.results.comparison import Comparison
+    from zonecfg.results.cured import Cured
     from zonecfg.results.finding import Finding, Findings, NotChecked
     from zonecfg.results.identified import Identified
     from zonecfg.results.matched import Matched
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from zonecfg.results.written import Written
     from zonecfg.workflow.check import check
     from zonecfg.workflow.compare import compare
+    from zonecfg.workflow.cure import cure
     from zonecfg.workflow.explain import explain
     from zonecfg.workflow.figures import figures
     from zonecfg.workflow.identify import identify
@@ -39,15 +41,16 @@ if TYPE_CHECKING:
     from zonecfg.workflow.worksheet import worksheet
 
 __all__ = [
-    "Change", "Changes", "Comparison", "Finding", "Findings", "Identified", "Matched", "NotChecked", "Outcome",
-    "Recorded", "Written", "check", "compare", "explain", "figures", "identify", "match", "record", "rehearse",
-    "review", "rollback", "worksheet",
+    "Change", "Changes", "Comparison", "Cured", "Finding", "Findings", "Identified", "Matched", "NotChecked",
+    "Outcome", "Recorded", "Written", "check", "compare", "cure", "explain", "figures", "identify", "match", "record",
+    "rehearse", "review", "rollback", "worksheet",
 ]  # fmt: skip
 
 _HOMES = {
     **dict.fromkeys(("Change", "Changes"), "results.change"),
     **dict.fromkeys(("Finding", "Findings", "NotChecked"), "results.finding"),
     "Comparison": "results.comparison",
+    "Cured": "results.cured",
     "Identified": "results.identified",
     "Matched": "results.matched",
     "Outcome": "results.outcome",

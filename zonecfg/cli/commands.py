@@ -10,6 +10,7 @@ from typer.core import TyperGroup
 MODULES = (
     "new",
     "check",
+    "cure",
     "compare",
     "review",
     "rollback",

@@ -12,6 +12,7 @@ from zonecfg.model.fields import ID_PATTERN
 from zonecfg.model.grammar import Node, grammar
 from zonecfg.model.plan import CATALOGUE_FORMAT, SITE_FORMAT
 from zonecfg.results.change import Changes
+from zonecfg.results.cured import Cured
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
 from zonecfg.results.identified import Identified
@@ -128,6 +129,7 @@ _ANSWERS: dict[str, type] = {
     "identify": Identified,
     "record": Recorded,
     "written": Written,
+    "cured": Cured,
 }
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {

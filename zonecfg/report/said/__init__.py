@@ -8,6 +8,7 @@ from typing import assert_never
 
 from zonecfg.report.blocks import Block
 from zonecfg.results.comparison import Comparison
+from zonecfg.results.cured import Cured
 from zonecfg.results.figure import FiguresPage
 from zonecfg.results.identified import Identified
 from zonecfg.results.matched import Matched
@@ -31,6 +32,7 @@ Telling = (
     | Identified
     | Recorded
     | Written
+    | Cured
 )
 """Every answer there is."""
 
@@ -82,5 +84,9 @@ def said(answer: Telling) -> Iterator[Block]:
             from zonecfg.report.said.worksheet import blocks as worksheet
 
             return worksheet(answer)
+        case Cured():
+            from zonecfg.report.said.cure import blocks as cure
+
+            return cure(answer)
         case _:
             assert_never(answer)
