@@ -10,6 +10,14 @@ from zonecfg.cli.options import AnswerFormat, Force, Output, deliver
 
 def figures(
     path: Annotated[Path, typer.Argument(metavar="PATH", help="Site file, or the folder of one that has one state.")],
+    working: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--working",
+            metavar="SECTION/ID",
+            help="Show how the figures of a thing are worked out: formula, numbers, source; may be given again.",
+        ),
+    ] = None,
     fmt: AnswerFormat = "text",
     output: Output = None,
     force: Force = False,
@@ -20,4 +28,4 @@ def figures(
     """
     from zonecfg.workflow.figures import figures as run
 
-    deliver(run(path), fmt, output, force=force)
+    deliver(run(path, tuple(working or ())), fmt, output, force=force)

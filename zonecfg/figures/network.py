@@ -33,6 +33,13 @@ class Volt(Struct, frozen=True, gc=False):
     event: str
 
 
+class WorstCurrents(Struct, frozen=True):
+    """Who moves, and the current of each cable then [A]."""
+
+    moving: tuple[str, ...]
+    through: Mapping[str, float]
+
+
 class Network:
     """One supply and its piece of cables.
 
@@ -138,6 +145,34 @@ class Network:
                 return size, volt.volt
             size = next_larger_size(size)
         return None
+
+    def at_worst(self, thing: str) -> tuple[str, float, "WorstCurrents"]:
+        """Give the event of something's lowest voltage, the supply's voltage, and what then runs through each cable.
+
+        Raises
+        ------
+        ValueError
+            Its voltage is not known.
+        """
+        if self.volt_unknown is not None or self._as_built is None or self._source is None:
+            raise ValueError(f"no voltage is known of {thing}")
+        ohm = self._transfer(thing, self._as_built)
+
+        def share(other: str) -> float:
+            return ohm.get(other, 0.0)
+
+        moment = max(self.moments, key=lambda moment: moment.worst(share))
+        extra = moment.movers(share)
+        loads = dict(self._idle)
+        for mover, amp in extra.items():
+            loads[mover] = loads.get(mover, 0.0) + amp
+        through = dict(zip(self.piece.cables, self._as_built.currents(loads), strict=True))
+        return moment.name, self._source, WorstCurrents(tuple(extra), through)
+
+    def at_peak(self) -> tuple[float, dict[str, float]]:
+        """Give what everything draws at rest together, and what those that move draw more, when most is drawn [A]."""
+        moment = max(self.moments, key=lambda moment: moment.worst(lambda _: 1.0))
+        return fsum(self._idle.values()), moment.movers(lambda _: 1.0)
 
     def over(self, cases: Sequence[tuple[str, Mapping[str, float]]]) -> tuple[Amp, Mapping[str, Volt]]:
         """Play given cases, each with what its movers draw [A]: the largest current, the lowest voltages (if known)."""

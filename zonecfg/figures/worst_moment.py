@@ -41,6 +41,16 @@ class LoadMoment(Struct, frozen=True, gc=False):
             total += sum(adds if most is None or len(adds) <= most else nlargest(most, adds))
         return total
 
+    def movers(self, share: Share) -> dict[str, float]:
+        """Name a set of actuators that makes this sum, each with what it draws more while it moves [A]."""
+        found: dict[str, float] = {}
+        for home, sashes in self.sashes.items():
+            adds = [(sum([amp * share(a) for a, amp in sash.extra_a]), at) for at, sash in enumerate(sashes)]
+            heaviest = sorted((add for add in adds if add[0] > 0), key=lambda add: (-add[0], add[1]))
+            for _, at in heaviest[: self.at_once[home]]:
+                found.update(sashes[at].extra_a)
+        return found
+
     @property
     def all_together(self) -> bool:
         """Whether every sash may move at the same time, and none relieves anything by moving."""

@@ -69,6 +69,18 @@ class SensorFigure(Struct, frozen=True, kw_only=True, gc=False):
     last_settled_s: float | None
 
 
+class WorkingLine(Struct, frozen=True, kw_only=True):
+    """A line of a calculation; one without a formula is given. A result that is null could not be computed."""
+
+    what: str
+    symbol: str = ""
+    formula: str = ""
+    numbers: str = ""
+    result: float | None
+    unit: str
+    source: str
+
+
 class SiteFigures(Struct, frozen=True, kw_only=True):
     """Everything computed of one state of a site: ``zonecfg-figures/1``."""
 
@@ -79,6 +91,8 @@ class SiteFigures(Struct, frozen=True, kw_only=True):
     supplies: dict[str, SupplyFigure]
     controllers: dict[str, ControllerFigure]
     sensors: dict[str, SensorFigure]
+    working: dict[str, tuple[WorkingLine, ...]] | UnsetType = UNSET
+    """Calculations that were asked for, by thing."""
 
 
 SECTIONS: tuple[str, ...] = ("openings", "rooms", "actuators", "supplies", "controllers", "sensors")

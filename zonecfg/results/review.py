@@ -38,6 +38,38 @@ class Progress(Struct, frozen=True, kw_only=True):
     open: tuple[str, ...] = ()
 
 
+class Hazard(Struct, frozen=True, kw_only=True):
+    """What came out of one hazard of one window, by which checks; with the figure and its limit where there is one."""
+
+    word: Literal["passed", "found", "unknown", "not applicable"]
+    checks: tuple[str, ...] = ()
+    figure: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+
+
+class HazardRow(Struct, frozen=True, kw_only=True):
+    """The hazards of one window that an actuator moves."""
+
+    opening: str
+    falls: Hazard
+    fingers: Hazard
+    force: Hazard
+    fire: Hazard
+    rain: Hazard
+
+
+class Margin(Struct, frozen=True, kw_only=True):
+    """A figure that keeps its limit, and how much of the limit it uses up [-]."""
+
+    about: str
+    what: str
+    figure: float
+    limit: float
+    unit: str
+    used: float
+
+
 class FileSince(Struct, frozen=True, kw_only=True):
     """A state file against itself at a revision; ``was`` is the name it had then."""
 
@@ -82,6 +114,10 @@ class ReviewPage(Struct, frozen=True, kw_only=True):
     decisions: tuple[Question, ...] = ()
     ways_back: WaysBack | None = None
     against: AgainstRevision | None = None
+    hazards: tuple[HazardRow, ...] = ()
+    """Of the state as commissioned, else as designed."""
+    margins: tuple[Margin, ...] = ()
+    """The ten figures of that state that are nearest to their limits, and keep them."""
 
 
 class Review(Struct, frozen=True, kw_only=True):

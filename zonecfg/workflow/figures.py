@@ -1,23 +1,29 @@
 """Everything that is computed of one state of a site."""
 
+from collections.abc import Sequence
 from pathlib import Path
+
+from msgspec import structs
 
 from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.figures.remarks import not_computed, remarks
+from zonecfg.figures.working import working
 from zonecfg.results.figure import FiguresPage
 from zonecfg.results.words import counted, listed
 from zonecfg.workflow.load import Loader, State
 from zonecfg.workflow.paths import find
 
 
-def figures(path: Path) -> FiguresPage:
+def figures(path: Path, shown: Sequence[str] = ()) -> FiguresPage:
     """Compute the figures of one state.
 
     Parameters
     ----------
     path
         A site file, or a folder with one state besides saved copies.
+    shown
+        Things, as ``section/id``, whose figures are worked out line by line.
 
     Returns
     -------
@@ -28,6 +34,8 @@ def figures(path: Path) -> FiguresPage:
     ------
     CannotRead
         The path cannot be opened, or does not name one site file.
+    UnknownName
+        Nothing is worked out of a thing that is named.
     UnreadableSite
         The content of the file cannot be read. Other faults do not stop it: what they touch is not computed.
     """
@@ -36,6 +44,9 @@ def figures(path: Path) -> FiguresPage:
         first = state.findings[0]
         raise UnreadableSite(f"{state.file}:{first.line or 1}: {first.message}")
     known = Figures(state.site)
+    printed = known.printed
+    if shown:
+        printed = structs.replace(printed, working={thing: working(known, thing) for thing in shown})
     said = remarks(known)
     faults = len(state.findings) + sum(len(catalogue.findings) for catalogue in state.catalogues)
     if faults:
@@ -43,7 +54,9 @@ def figures(path: Path) -> FiguresPage:
     return FiguresPage(
         path=state.file,
         state=state.site.state,
-        figures=known.printed,
+        figures=structs.replace(known.printed, working={t: working(known, t) for t in shown})
+        if shown
+        else known.printed,
         remarks=said,
         not_computed=not_computed(known),
     )

@@ -6,7 +6,9 @@ from pathlib import Path
 
 from msgspec import Struct, structs
 
+from zonecfg.checks.hazards import hazards
 from zonecfg.errors import CannotRead, ZonecfgError
+from zonecfg.figures.margins import margins
 from zonecfg.results.change import Change, Changes
 from zonecfg.results.finding import Finding, Summary
 from zonecfg.results.outcome import Outcome
@@ -24,6 +26,7 @@ from zonecfg.workflow.paths import PlanFile, find
 from zonecfg.workflow.rollback import rollback_states
 from zonecfg.workflow.spread import Crew
 
+_MARGINS = 10
 _ASKS = {
     "moved": "keep it so, or put it back?",
     "unlinked": "was that meant, or must the link be made again?",
@@ -174,6 +177,8 @@ def page_of(checked: Sequence[Checked], today: date, since: AgainstRevision | No
     back = _ways_back(checked, commissioned, designed, today)
     name = next((c.state.site.info.name for c in checked if c.state.site is not None and c.state.site.info.name), None)
     stands = commissioned.figures if commissioned is not None else None
+    judged = commissioned or designed
+    known = judged.figures if judged is not None else None
     page = ReviewPage(
         site=name,
         check=outcome.findings,
@@ -182,6 +187,8 @@ def page_of(checked: Sequence[Checked], today: date, since: AgainstRevision | No
         decisions=decisions,
         ways_back=back,
         against=since,
+        hazards=hazards(known, judged.verdicts, judged.findings) if known is not None and judged is not None else (),
+        margins=tuple(margins(known)[:_MARGINS]) if known is not None else (),
     )
     return Review(page=page, help=help_, lines=lines)
 

@@ -6,7 +6,7 @@ from msgspec import UnsetType
 
 from zonecfg.report.blocks import Block, Heading, Paragraph, Table, Title, items
 from zonecfg.report.text_explain import FOOTING
-from zonecfg.results.figure import FiguresPage
+from zonecfg.results.figure import FiguresPage, WorkingLine
 from zonecfg.results.words import figure, listed
 
 _UNKNOWN = "–"
@@ -93,6 +93,13 @@ def _cell(value: float | str | UnsetType | None, decimals: int | None) -> str:
 def blocks(page: FiguresPage) -> Iterator[Block]:
     """Tell the figures of a site, then what they rest on and what could not be computed."""
     state = f" ({page.state})" if page.state and page.state not in page.path else ""
+    if isinstance(page.figures.working, dict):
+        yield Title(f"Working of {page.path}{state}")
+        for thing, lines in page.figures.working.items():
+            yield Heading(thing)
+            yield items([_worked(line) for line in lines])
+        yield Paragraph(FOOTING)
+        return
     yield Title(f"Figures of {page.path}{state}")
     yield from _tables(page)
     if page.remarks:
@@ -104,3 +111,13 @@ def blocks(page: FiguresPage) -> Iterator[Block]:
         yield Heading("Not computed")
         yield items(told)
     yield Paragraph(FOOTING)
+
+
+def _worked(line: WorkingLine) -> str:
+    """Write a line of a calculation: what it is, the formula, the numbers in it, what comes out, and whence."""
+    name = f"{line.what}, {line.symbol}" if line.symbol else line.what
+    if line.result is None:
+        return name
+    result = f"{line.result:.6g} {line.unit}".rstrip()
+    sides = [side for side in (line.formula, line.numbers, result) if side]
+    return f"{name} = {' = '.join(sides)} ({line.source})"

@@ -8,20 +8,34 @@ from zonecfg.report.blocks import (
     Block,
     Code,
     Detail,
+    Fold,
     Gist,
     Heading,
     Item,
     Items,
     Paragraph,
     Rule,
+    Table,
     Title,
     items,
 )
 from zonecfg.report.said.changes import changes_blocks, folded, grown_words
 from zonecfg.report.said.findings import finding_blocks, not_checked, state_words, summary_words
 from zonecfg.report.said.rollback import ranking
-from zonecfg.results.review import AgainstRevision, FileSince, Progress, Question, Review, WaysBack
+from zonecfg.results.review import (
+    AgainstRevision,
+    FileSince,
+    Hazard,
+    HazardRow,
+    Margin,
+    Progress,
+    Question,
+    Review,
+    WaysBack,
+)
 from zonecfg.results.words import counted, listed
+
+_HAZARDS = ("falls", "fingers", "force", "fire", "rain")
 
 
 def blocks(review: Review) -> Iterator[Block]:
@@ -32,6 +46,11 @@ def blocks(review: Review) -> Iterator[Block]:
     if page.progress:
         yield _progress(page.progress)
     yield Detail(tuple(finding_blocks(page.check.findings, page.check.files, review.help, review.lines)))
+    yield from _hazards(page.hazards)
+    if page.margins:
+        rows = tuple(_margin(margin) for margin in page.margins)
+        headings = (("figure", ""), ("is", ""), ("limit", ""), ("used", "%"))
+        yield Detail((Fold(title="Nearest to their limits", gist="", blocks=(Table("", headings, rows),)),))
     if page.compare is not None:
         yield Rule()
         yield from changes_blocks(page.compare, brief=True)
@@ -45,6 +64,49 @@ def blocks(review: Review) -> Iterator[Block]:
         yield Gist((Rule(), Heading("To be decided"), Items(tuple(map(_question, page.decisions)), numbered=True)))
     yield Gist((Rule(), Paragraph(summary_words(page.check.summary, page.check.files))))
     yield from not_checked(page.check.not_checked)
+
+
+def _hazards(rows: Iterable[HazardRow]) -> Iterator[Block]:
+    """Give a table of the windows with something found or not known, and count the others."""
+    told = list(rows)
+    if not told:
+        return
+    shown = [row for row in told if any(getattr(row, name).word in ("found", "unknown") for name in _HAZARDS)]
+    gist = f"{len(shown)} of {counted(len(told), 'moved window')} with something found or not known"
+    headings = tuple((name, "") for name in _HAZARDS)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for row in shown:
+        alike.setdefault(tuple(_cell(getattr(row, name)) for name in _HAZARDS), []).append(row.opening)
+    cells = tuple((listed(ids, most=3), *cell) for cell, ids in alike.items())
+    rest = len(told) - len(shown)
+    more: list[Block] = [items(list(_by_check(shown)))]
+    if rest and shown:
+        more.append(Paragraph(f"{counted(rest, 'more window')}: nothing found, nothing unknown."))
+    blocks_ = (Table("", headings, cells), *more) if shown else (Paragraph("Nothing found, nothing unknown."),)
+    yield Detail((Fold(title="Hazards, window by window", gist=gist, blocks=blocks_),))
+
+
+def _by_check(rows: Iterable[HazardRow]) -> Iterator[str]:
+    """Say which checks stand behind what is found or not known."""
+    held: dict[tuple[str, str], dict[str, None]] = {}
+    for row in rows:
+        for name in _HAZARDS:
+            hazard = getattr(row, name)
+            if hazard.word in ("found", "unknown"):
+                held.setdefault((hazard.word, name), {}).update(dict.fromkeys(hazard.checks))
+    return (f"{name} {word} by {listed(checks)}" for (word, name), checks in sorted(held.items()))
+
+
+def _cell(hazard: Hazard) -> str:
+    word = "–" if hazard.word == "not applicable" else hazard.word
+    if hazard.figure is None or hazard.limit is None:
+        return word
+    return f"{word}, {hazard.figure:.4g} of {hazard.limit:.4g} {hazard.unit}"
+
+
+def _margin(margin: Margin) -> tuple[str, ...]:
+    figure, limit = (f"{value:.4g} {margin.unit}" for value in (margin.figure, margin.limit))
+    return (margin.about, margin.what, figure, limit, f"{100 * margin.used:.0f}")
 
 
 def _question(question: Question) -> Item:
