@@ -3,7 +3,6 @@
 from copy import deepcopy
 from pathlib import Path
 
-import networkx as nx
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -12,10 +11,11 @@ from strategies import edited, rearranged, sites
 
 from zonecfg.document.places import Places
 from zonecfg.document.reader import Document
+from zonecfg.errors import NoOrder
+from zonecfg.rollback.by_place import by_place
 from zonecfg.rollback.predict import predict
-from zonecfg.rollback.settings import Coverage, limits_of_groups, settings_of
+from zonecfg.rollback.settings import settings_of
 from zonecfg.rollback.steps import steps_between
-from zonecfg.rollback.targets import Copy, mended_settings
 from zonecfg.workflow.load import Loader
 
 SETTINGS = ("groups", "links", "wet_weather", "strong_wind")
@@ -113,39 +113,49 @@ def test_restore_against_plain_dictionaries(then, data, more):
     assert dict(found.strong_wind) == {g: a for g, a in expected["strong_wind"].items() if g in found.members}
 
 
-@given(sites(), st.data(), st.sets(st.sampled_from(("links", "wet_weather", "strong_wind"))))
-def test_what_is_mended_against_plain_dictionaries(then, data, more):
-    """A new serial takes its predecessor's place; what a copy did not keep stands as now, else as in the design."""
-    kept = ("groups", *sorted(more))
-    then = keeping(then, kept)
-    now, planned = keeping(data.draw(edited(then)), kept), data.draw(edited(then))
-    assume(unlike(then) and unlike(now))
-    assume(now.get("controllers", {}).keys() == then.get("controllers", {}).keys() and now.get("controllers"))
-    copy, site = copy_of(then), site_of(now)
-    design = data.draw(st.sampled_from((None, Copy("the plan", site_of(planned)))))
-    found = mended_settings(site, predict(site, site_of(copy), "the copy"), design)
-    expected = restored_by_hand(now, copy, kept)
-    grouped = set().union(*expected["groups"].values())
-    for group, fields in copy.get("groups", {}).items():
-        for actuator in set(fields.get("actuators", [])) & now.get("actuators", {}).keys() - grouped:
-            was, is_ = (side["actuators"].get(actuator, {}).get("serial") for side in (copy, now))
-            if was is not None and is_ is not None and was != is_:
-                expected["groups"][group].add(actuator)
-    for group in expected["groups"]:
-        for source in (now, planned if design else {}):
-            if group not in source.get("groups", {}):
-                continue
-            if not any(g == group for _, g in expected["links"]):
-                linked = [s for s, groups in source.get("links", {}).items() if group in groups]
-                expected["links"] = expected["links"] | {(s, group) for s in linked if s in now.get("sensors", {})}
-            for section in ("wet_weather", "strong_wind"):
-                if group in source.get(section, {}):
-                    expected[section] = {group: source[section][group], **expected[section]}
-    assert {g: set(m) for g, m in found.members.items()} == expected["groups"]
-    assert set(found.links) == expected["links"]
-    for section in ("wet_weather", "strong_wind"):
-        wanted = {g: action for g, action in expected[section].items() if g in expected["groups"]}
-        assert dict(getattr(found, section)) == wanted
+@given(sites(), st.randoms(use_true_random=False))
+def test_by_place_the_same_windows_move_together_whatever_is_fitted_to_them(data, chance):
+    """Serials are dealt anew among all actuators, and a window is added: by place nothing differs from the copy."""
+    data = keeping(data, SETTINGS)
+    assume(data.get("controllers") and unlike(data) and data.get("actuators"))
+    copy = copy_of(data)
+    now = deepcopy(data)
+    having = [fields for fields in now["actuators"].values() if "serial" in fields]
+    dealt = chance.sample([fields["serial"] for fields in having], len(having))
+    for fields, serial in zip(having, dealt, strict=True):
+        fields["serial"] = serial
+    before, after = settings_of(site_of(data)), by_place(site_of(now), [site_of(copy)])
+    split = {
+        a
+        for actuators in site_of(data).actuators_of.values()
+        if len({tuple(sorted(g for g, m in before.members.items() if a in m)) for a in actuators}) > 1
+        for a in actuators
+    }
+    for group, members in before.members.items():
+        assert set(after.members[group]) - split == set(members) - split
+    assert after.links == before.links
+    assert after.wet_weather == before.wet_weather
+    assert after.strong_wind == before.strong_wind
+
+
+@given(sites(), st.data())
+def test_by_place_nobody_who_was_added_since_is_thrown_out(then, data):
+    then = keeping(then, SETTINGS)
+    now = keeping(data.draw(edited(then)), SETTINGS)
+    assume(unlike(then) and unlike(now) and now.get("controllers"))
+    assume(now["controllers"].keys() == then.get("controllers", {}).keys())
+    site, copy = site_of(now), site_of(copy_of(then))
+    after, stands = by_place(site, [copy]), settings_of(site)
+    grouped = {a for members in after.members.values() for a in members}
+    new = {
+        a.id
+        for a in site.actuators.values()
+        if a.id not in copy.actuators
+        and a.opening not in copy.actuators_of
+        and (a.serial is None or a.serial not in {b.serial for b in copy.actuators.values()})
+    }
+    for members in stands.members.values():
+        assert new & set(members) <= grouped
 
 
 @pytest.mark.parametrize("order", [("C-1", "C-2"), ("C-2", "C-1")])
@@ -175,122 +185,116 @@ def test_a_copy_of_the_present_that_keeps_everything_changes_nothing(data):
     assert after.strong_wind == before.strong_wind
 
 
-def applied(site, now, steps):
-    """Carry steps out one by one on plain settings, as a person at the panel would."""
-    members = {g: list(m) for g, m in now.members.items()}
-    links, wet, wind = set(now.links), set(now.wet_weather), set(now.strong_wind)
-    for step in steps:
+MINUTES = {
+    "move": 2.0,
+    "park": 1.0,
+    "put-in": 1.0,
+    "link": 1.0,
+    "unlink": 1.0,
+    "make-group": 2.0,
+    "set-wet-action": 2.0,
+}
+
+
+class Panel:
+    """Carries steps out one by one on plain dictionaries, as a person at the panels would, by controller and name."""
+
+    def __init__(self, settings, only):
+        self.only = only
+        named = {g: settings.about.get(g, {}).get("controller") or only for g in settings.members}
+        self.groups = {
+            (named[g], g): {"actuators": set(m), "about": dict(settings.about.get(g, {}))}
+            for g, m in settings.members.items()
+        }
+        self.links = {(s, named[g], g) for s, g in settings.links}
+        self.wet = {(named[g], g): dict(a) for g, a in settings.wet_weather.items()}
+        self.wind = {(named[g], g): dict(a) for g, a in settings.strong_wind.items()}
+
+    def plain(self):
+        return (
+            {
+                key: (frozenset(held["actuators"]), tuple(sorted(held["about"].items())))
+                for key, held in self.groups.items()
+            },
+            frozenset(self.links),
+            {key: tuple(sorted(action.items())) for key, action in self.wet.items()},
+            {key: tuple(sorted(action.items())) for key, action in self.wind.items()},
+        )
+
+    def do(self, step):
+        key = (step.controller, step.group)
         if step.do == "make-group":
-            members[step.group] = []
+            assert key not in self.groups
+            self.groups[key] = {"actuators": set(), "about": step.about}
+        elif step.do == "name-group":
+            self.groups[key]["about"] = step.about
         elif step.do in {"move", "park", "put-in"}:
-            members = {g: [a for a in m if a not in step.actuators] for g, m in members.items()}
+            who = set(step.actuators)
+            source = step.from_group if step.do == "move" else step.group if step.do == "park" else None
+            if source is not None:
+                held = [g for g in self.groups.items() if g[0][1] == source and who <= g[1]["actuators"]]
+                assert held
+                held[0][1]["actuators"] -= who
             if step.do != "park":
-                members[step.group] += step.actuators
-        elif step.do == "link":
-            links.add((step.sensor, step.group))
-        elif step.do == "unlink":
-            links.discard((step.sensor, step.group))
-        elif step.do == "set-wet-action":
-            wet.add(step.group)
-        elif step.do == "clear-wet-action":
-            wet.discard(step.group)
-        elif step.do == "set-wind-action":
-            wind.add(step.group)
-        elif step.do == "clear-wind-action":
-            wind.discard(step.group)
+                self.groups[key]["actuators"] |= who
+        elif step.do in {"link", "unlink"}:
+            (self.links.add if step.do == "link" else self.links.discard)((step.sensor, *key))
+        elif step.do in {"set-wet-action", "clear-wet-action"}:
+            (self.wet.update({key: step.action}) if step.do.startswith("set") else self.wet.pop(key))
+        elif step.do in {"set-wind-action", "clear-wind-action"}:
+            (self.wind.update({key: step.action}) if step.do.startswith("set") else self.wind.pop(key))
         elif step.do == "empty-group":
-            del members[step.group]
-        yield step, members, links, wet
+            assert not self.groups.pop(key)["actuators"]
 
 
-def belongs(data):
-    """The controller a thing belongs to whatever the settings: the one it names, else the only one on its bus."""
-    bus = nx.Graph()
-    for fields in data.get("cables", {}).values():
-        if "bus" in fields["carries"]:
-            line = fields.get("line", "1")
-            bus.add_edge(*((end, line if end in data["controllers"] else "") for end in (fields["from"], fields["to"])))
-    found = {}
-    for part in nx.connected_components(bus):
-        there = {end for end, _ in part} & data["controllers"].keys()
-        found |= {end: next(iter(there)) for end, _ in part if len(there) == 1}
-    for section in ("actuators", "sensors"):
-        found |= {key: f["controller"] for key, f in data.get(section, {}).items() if "controller" in f}
-    return found
-
-
-def members_before(now, moves):
-    """Where everybody is after some moves."""
-    members = {g: list(m) for g, m in now.members.items()}
-    for move in moves:
-        members = {g: [a for a in m if a not in move.actuators] for g, m in members.items()}
-        if move.do != "park":
-            members.setdefault(move.group, []).extend(move.actuators)
-    return members
+def limit_of(site, controller, name):
+    limits = site.controllers[controller].limits if controller in site.controllers else None
+    return None if limits is None else getattr(limits, name)
 
 
 @given(sites(), st.data())
-def test_steps_reach_the_target_and_no_prefix_breaks_a_limit(then, data):
-    now = data.draw(edited(then) | rearranged(then))
+def test_steps_lead_to_what_is_predicted_and_no_step_breaks_a_limit(then, data):
+    """On plain dictionaries of two controllers' panels, from what stands to the target, group for group."""
+    now = deepcopy(data.draw(edited(then) | rearranged(then)))
     if data.draw(st.booleans()):
-        now, then = then, now
-    now = deepcopy(now)
+        now, then = deepcopy(then), now
     if data.draw(st.booleans()):  # groups that are as large as they may be
         most = max(len(fields["actuators"]) for fields in (then.get("groups") or {"": {"actuators": ""}}).values())
         for fields in now.get("controllers", {}).values():
             fields["limits"] = {"actuators_per_group": max(most, 1)}
     site, goal = site_of(now), settings_of(site_of(then))
     stands = settings_of(site)
-    on_site = {g: tuple(a for a in m if a in site.actuators) for g, m in goal.members.items()}
+    only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
     target = type(goal)(
-        members=on_site,
+        members={g: tuple(a for a in m if a in site.actuators) for g, m in goal.members.items()},
         links=frozenset((s, g) for s, g in goal.links if s in site.sensors),
         wet_weather=goal.wet_weather,
         strong_wind=goal.strong_wind,
         about=goal.about,
     )
-    homes = [a for m in target.members.values() for a in m]
-    assume(len(homes) == len(set(homes)))
-    limits = limits_of_groups(site, target)
-    assume(all(len(target.members[g]) <= limit for g, limit in limits.items() if g in target.members))
-    plan = steps_between(site, stands, target)
-    linked_bare = {(s, g) for s, g in stands.links if g not in stands.wet_weather}
-    wanted_bare = {(s, g) for s, g in target.links if g not in target.wet_weather}
-    members, links, wet = stands.members, stands.links, set(stands.wet_weather)
-    rain = {s.id for s in site.sensors.values() if s.measures == "rain"}
-    moves = []
-    home = {g: about.get("controller") for g, about in {**target.about, **stands.about}.items()}
-    whose = belongs(now) if len(site.controllers) > 1 else {}
-    sharing = {c.id for c in site.controllers.values() if c.shares_sensors}
-
-    def agree(thing, group, *, sharing=frozenset()):
-        both = whose.get(thing), home.get(group)
-        return None in both or len(set(both)) == 1 or set(both) <= sharing
-
-    for step, members, links, wet in applied(site, stands, plan.steps):
+    homes = {g: about.get("controller") or only for g, about in {**stands.about, **target.about}.items()}
+    assume(all(home is None or home in site.controllers for home in homes.values()))
+    try:
+        plan = steps_between(site, stands, target, MINUTES)
+    except NoOrder:
+        over = [
+            g
+            for g, m in target.members.items()
+            if (most := limit_of(site, homes[g], "actuators_per_group")) is not None and len(m) > most
+        ]
+        assert over or any(limit_of(site, c, "groups") is not None for c in site.controllers)
+        return
+    panel, first = Panel(stands, only), Panel(stands, only)
+    for step in plan.steps:
+        panel.do(step)
         named = [*step.actuators, step.sensor, step.group]
         assert all(name in step.text for name in named if name is not None)
-        if step.actuators:
-            before = members_before(stands, moves)
-            assert step.actuator in step.actuators
-            held = {g for g, m in before.items() if set(m) & set(step.actuators)}
-            if step.do == "park":
-                assert step.group in held
-            else:
-                assert (step.from_group in held) if step.do == "move" else (step.from_group is None and not held)
-            moves.append(step)
-        exposed = Coverage(site).exposed
-        closed = {g for s, g in links if s in rain and g in wet and agree(s, g, sharing=sharing)}
-        covered = {a for g in closed for a in members.get(g, ()) if agree(a, g)}
-        assert step.uncovered == len(exposed - covered)
-        for group, limit in limits.items():
-            assert len(members.get(group, ())) <= max(limit, len(stands.members.get(group, ())))
-        bare = {(s, g) for s, g in links if g not in wet}
-        assert bare <= linked_bare | wanted_bare
-    assert {g: set(m) for g, m in members.items()} == {g: set(m) for g, m in target.members.items()}
-    assert set(links) == set(target.links)
-    assert set(wet) == set(target.wet_weather)
-    sums = [step.uncovered for step in plan.steps if step.do in {"move", "park", "put-in"}]
-    assert plan.search.sum_over_moves == sum(sums)
-    assert plan.search.lower_bound <= sum(sums)
-    assert plan.search.moving_sashes == len({step.actuators for step in moves})
+        for (home, group), held in panel.groups.items():
+            most = limit_of(site, home, "actuators_per_group")
+            stood = len(first.groups.get((home, group), {"actuators": ()})["actuators"])
+            assert most is None or len(held["actuators"]) <= max(most, stood)
+    assert panel.plain() == Panel(target, only).plain()
+    moves = [step.uncovered for step in plan.steps if step.do in {"move", "park", "put-in"}]
+    assert plan.search.sum_over_moves == sum(moves)
+    assert plan.search.lower_bound <= sum(moves)
+    assert plan.search.operations <= len(plan.steps)

@@ -5,16 +5,14 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
-from zonecfg.results.change import CONSEQUENCES, Change, FindingsMoved
-from zonecfg.results.finding import SEVERITIES, Finding
-from zonecfg.results.way import Exposure, Step, Way
+from zonecfg.results.change import CONSEQUENCES, Change
+from zonecfg.results.finding import SEVERITIES
+from zonecfg.results.way import Exposure, Standing, Step, Way
 from zonecfg.rollback.ranking import ranked
 
 
-def finding(severity):
-    return Finding(
-        check="any", severity=severity, about="A-1", file=None, at="", line=None, column=None, end_column=None, message=""
-    )  # fmt: skip
+def standing(severity, consequence):
+    return Standing(check="any", about="openings/W-1", severity=severity, consequence=consequence, message="")
 
 
 def change(consequence):
@@ -25,6 +23,7 @@ def change(consequence):
 def a_way(draw, number):
     after = draw(st.integers(0, 1))
     blocked = draw(st.booleans()) and draw(st.booleans())
+    left = st.tuples(st.sampled_from(SEVERITIES), st.sampled_from(("safety", "weather")))
     return Way(
         way=draw(st.sampled_from(["keep", "restore", "by-hand"])),
         target=f"copy {'abcdef'[number]}",
@@ -32,29 +31,43 @@ def a_way(draw, number):
         predicted={},
         lost=tuple(change("weather") for _ in range(draw(st.integers(0, 2)))),
         stays=tuple(map(change, draw(st.lists(st.sampled_from(CONSEQUENCES), max_size=3)))),
-        findings=FindingsMoved(introduced=tuple(map(finding, draw(st.lists(st.sampled_from(SEVERITIES), max_size=3))))),
+        standing=tuple(standing(*one) for one in draw(st.lists(left, max_size=3))),
+        uncovered_openings=("W-1", "W-2")[: draw(st.integers(0, 2))],
         steps=tuple(Step(do="move", text="", uncovered=0) for _ in range(draw(st.integers(1, 2)))),
-        exposure=Exposure(now=0, at_worst=after + draw(st.integers(0, 2)), after=after, sum_over_steps=0),
+        exposure=Exposure(
+            now=0,
+            at_worst=after + draw(st.integers(0, 2)),
+            after=after,
+            sum_over_steps=0,
+            actuator_minutes=draw(st.sampled_from((0.0, 2.0))),
+        ),
         minutes=0,
     )
 
 
-def errors(way):
-    """A way that cannot be gone counts as one with a new error."""
-    return len([f for f in way.findings.introduced if f.severity == "error"]) + way.first[0].startswith(
-        "This way cannot"
-    )
+def errors(way, *, safety):
+    return sum(s.severity == "error" and (s.consequence == "safety") == safety for s in way.standing)
+
+
+QUESTIONS = (
+    lambda way: way.first[0].startswith("This way cannot"),
+    lambda way: errors(way, safety=True),
+    lambda way: errors(way, safety=False),
+    lambda way: len(way.uncovered_openings),
+    lambda way: len(way.lost),
+    lambda way: way.exposure.at_worst,
+    lambda way: way.exposure.actuator_minutes,
+    lambda way: len(way.steps),
+)
+"""What stands when it is done, what is lost, the way there, the work: the first that tells two ways apart decides."""
 
 
 def better(one, other):
-    """Whether one way beats another: the first of four questions that tells them apart."""
-    if errors(one) != errors(other):
-        return errors(one) < errors(other)
-    if one.exposure.after != other.exposure.after:
-        return one.exposure.after < other.exposure.after
-    if len(one.lost) != len(other.lost):
-        return len(one.lost) < len(other.lost)
-    return len(one.steps) < len(other.steps)
+    """Whether one way beats another."""
+    for question in QUESTIONS:
+        if question(one) != question(other):
+            return question(one) < question(other)
+    return False
 
 
 @given(st.integers(1, 6).flatmap(lambda count: st.tuples(*map(a_way, range(count)))))
@@ -73,29 +86,28 @@ def test_places_are_those_of_every_comparison_of_two(ways):
 
 
 @given(a_way(0))
-def test_the_reason_gives_the_figures(way):
-    """Errors, uncovered at the end, uncovered on the way where that is more, losses, steps, and what stays."""
+def test_the_reason_names_what_speaks_against_a_way(way):
     (rank,) = ranked([way])
-    after, worst = way.exposure.after, way.exposure.at_worst
-    wanted = [errors(way) or None, after, worst if worst > after else None, len(way.lost) or None, len(way.steps)]
-    wanted.append(len(way.stays) or None)
-    assert [int(number) for number in re.findall(r"\d+", rank.reason)] == [n for n in wanted if n is not None]
-    stays = rank.reason.split("; ")[4:]
-    assert len(stays) == bool(way.stays)
-    named = {word for word in CONSEQUENCES for part in stays if re.search(rf"\b{word}\b", part)}
-    assert named == {c.consequence for c in way.stays}
+    assert ("standing safety error" in rank.reason) == bool(errors(way, safety=True))
+    assert ("other standing error" in rank.reason) == bool(errors(way, safety=False))
+    assert ("any: W-1" in rank.reason) == any(s.severity == "error" for s in way.standing)
+    assert all(opening in rank.reason for opening in way.uncovered_openings)
+    assert ("cannot be gone" in rank.reason) == way.first[0].startswith("This way cannot")
+    named = rank.reason.rpartition("no setting brings back")[2] if way.stays else ""
+    assert {word for word in CONSEQUENCES if re.search(rf"\b{word}\b", named)} == {c.consequence for c in way.stays}
 
 
 def test_the_reason_in_words():
     """One and none are told as one and none."""
-    step, found = Step(do="move", text="", uncovered=0), finding("error")
+    step = Step(do="move", text="", uncovered=0)
     exposure = Exposure(now=0, at_worst=0, after=0, sum_over_steps=0)
     best = Way(way="restore", target="copy a", predicted={}, steps=(step,), exposure=exposure, minutes=0)
     worst = Way(
         way="by-hand",
         target="copy b",
         predicted={},
-        findings=FindingsMoved(introduced=(found,)),
+        standing=(standing("error", "safety"), standing("error", "weather"), standing("note", "safety")),
+        uncovered_openings=("W-1",),
         lost=(change("weather"),),
         stays=(change("electrical"), change("safety")),
         steps=(step, step),
@@ -103,9 +115,16 @@ def test_the_reason_in_words():
         minutes=0,
     )
     assert [rank.reason for rank in ranked([worst, best])] == [
-        "no new errors; 0 actuators without rain closing when done; nothing lost; 1 step",
+        "no standing errors; every window has rain closing when done; nothing lost; 1 step",
         (
-            "1 new error; 1 actuator without rain closing when done, 3 at worst; 1 thing lost; 2 steps; 2 differences that no "
+            "1 standing safety error (any: W-1); 1 other standing error (any: W-1); 1 window without rain closing when done "
+            "(W-1); 1 thing lost; 3 actuators without rain closing at worst on the way; 2 steps; 2 differences that no "
             "setting brings back (safety and electrical)"
         ),
     ]
+
+
+@given(a_way(0), a_way(1))
+def test_a_standing_safety_error_is_outranked_by_no_convenience(one, other):
+    if errors(one, safety=True) < errors(other, safety=True) and QUESTIONS[0](one) == QUESTIONS[0](other):
+        assert ranked([other, one])[0].target == one.target

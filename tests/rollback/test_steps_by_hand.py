@@ -5,6 +5,7 @@ from plans import plan, site_of
 from zonecfg.rollback.settings import settings_of
 from zonecfg.rollback.steps import steps_between
 
+MINUTES = dict.fromkeys(("make-group", "set-wet-action", "set-wind-action", "link", "move", "park", "put-in"), 1.0)
 SHUT, STAY = {"open_percent": 0}, {"when_calm": "stay"}
 
 
@@ -47,29 +48,35 @@ def test_every_kind_of_step():
         wet_weather={"hall": SHUT, "foyer": SHUT, "attic": {"open_percent": 5}},
         strong_wind={"hall": {}, "attic": {"when_calm": "return", "calm_minutes": 10.0}},
     )
-    steps = steps_between(now, settings_of(now), settings_of(then)).steps
-    assert [(s.do, s.text, s.actuators, s.group, s.from_group, s.sensor, s.uncovered) for s in steps] == [
-        ("make-group", "make the group attic", (), "attic", None, None, 1),
-        ("set-wet-action", "set what attic does in wet weather: open_percent 5", (), "attic", None, None, 1),
+    steps = steps_between(now, settings_of(now), settings_of(then), MINUTES).steps
+    assert [(s.do, s.text, s.group, s.from_group, s.sensor, s.uncovered) for s in steps] == [
+        ("make-group", "make the group attic", "attic", None, None, 1),
+        ("set-wet-action", "set attic: close to 5 % of the stroke in rain, stay so", "attic", None, None, 1),
+        ("link", "link R-1 to attic", "attic", None, "R-1", 1),
+        ("put-in", "put A-5 (window W-4, room) into attic", "attic", None, None, 0),
         (
             "set-wind-action",
-            "set what attic does in strong wind: when_calm return and calm_minutes 10",
-            (), "attic", None, None, 1,
+            "set attic: close in strong wind, go back once it is calm for 10 minutes",
+            "attic", None, None, 0,
         ),
-        ("set-wind-action", "set what hall does in strong wind", (), "hall", None, None, 1),
-        ("link", "link R-1 to attic", (), "attic", None, "R-1", 1),
-        ("put-in", "put A-5 into attic", ("A-5",), "attic", None, None, 0),
-        ("park", "take A-1 and A-2 together out of hall to wait outside", ("A-1", "A-2"), "hall", None, None, 2),
-        ("move", "move A-3 from foyer to hall", ("A-3",), "hall", "foyer", None, 2),
-        ("move", "move A-4 from foyer to hall", ("A-4",), "hall", "foyer", None, 2),
-        ("put-in", "put A-1 and A-2 together into foyer", ("A-1", "A-2"), "foyer", None, None, 0),
-        ("park", "take A-6 out of loft", ("A-6",), "loft", None, None, 1),
-        ("unlink", "unlink R-1 from loft", (), "loft", None, "R-1", 1),
-        ("clear-wet-action", "take away what loft does in wet weather", (), "loft", None, None, 1),
-        ("clear-wind-action", "take away what loft does in strong wind", (), "loft", None, None, 1),
-        ("empty-group", "take the empty group loft away", (), "loft", None, None, 1),
+        ("set-wind-action", "set hall: close in strong wind, stay so", "hall", None, None, 0),
+        ("park", "take A-3 (window W-2, room) out of foyer", "foyer", "foyer", None, 1),
+        ("park", "take A-4 (window W-3, room) out of foyer", "foyer", "foyer", None, 2),
+        (
+            "move",
+            "move A-1 (window W-1, room) and A-2 (window W-1, room) together from hall to foyer",
+            "foyer", "hall", None, 2,
+        ),
+        ("put-in", "put A-3 (window W-2, room) into hall", "hall", None, None, 1),
+        ("put-in", "put A-4 (window W-3, room) into hall", "hall", None, None, 0),
+        ("park", "take A-6 (window W-5, room) out of loft", "loft", "loft", None, 1),
+        ("unlink", "unlink R-1 from loft", "loft", None, "R-1", 1),
+        ("clear-wet-action", "take away what loft does in wet weather", "loft", None, None, 1),
+        ("clear-wind-action", "take away what loft does in strong wind", "loft", None, None, 1),
+        ("empty-group", "take the empty group loft away", "loft", None, None, 1),
     ]  # fmt: skip
-    assert [step.actuator for step in steps if step.actuators] == ["A-5", "A-1", "A-3", "A-4", "A-1", "A-6"]
+    assert [step.actuator for step in steps if step.actuators] == ["A-5", "A-3", "A-4", "A-1", "A-3", "A-4", "A-6"]
+    assert [step.actuators for step in steps if step.do == "move"] == [("A-1", "A-2")]
 
 
 def test_an_action_taken_away_under_a_link_uncovers():
@@ -77,7 +84,7 @@ def test_an_action_taken_away_under_a_link_uncovers():
         plant(groups={"G": {"actuators": ["A-1", "A-2"]}}, links={"R-1": ["G"]}, wet_weather=wet)
         for wet in ({"G": SHUT}, {})
     )
-    (step,) = steps_between(now, settings_of(now), settings_of(then)).steps
+    (step,) = steps_between(now, settings_of(now), settings_of(then), MINUTES).steps
     assert (step.do, step.uncovered) == ("clear-wet-action", 6)
 
 
@@ -86,7 +93,7 @@ def test_a_second_sensor_of_a_group_covers_nobody_and_goes_last():
     acts = {"hall": SHUT, "foyer": SHUT}
     now = plant(groups=groups, wet_weather=acts)
     then = plant(groups=groups, wet_weather=acts, links={"R-1": ["hall", "foyer"], "R-2": ["hall"]})
-    steps = steps_between(now, settings_of(now), settings_of(then)).steps
+    steps = steps_between(now, settings_of(now), settings_of(then), MINUTES).steps
     assert [(step.sensor, step.group, step.uncovered) for step in steps] == [
         ("R-1", "hall", 4),
         ("R-1", "foyer", 3),
@@ -97,5 +104,8 @@ def test_a_second_sensor_of_a_group_covers_nobody_and_goes_last():
 def test_a_sash_that_the_target_pulls_apart_goes_actuator_by_actuator():
     now = plant(groups={"G": {"actuators": ["A-1", "A-2"]}, "hall": {"actuators": []}, "foyer": {"actuators": []}})
     then = plant(groups={"G": {"actuators": []}, "hall": {"actuators": ["A-2"]}, "foyer": {"actuators": ["A-1"]}})
-    steps = steps_between(now, settings_of(now), settings_of(then)).steps
-    assert [step.text for step in steps] == ["move A-1 from G to foyer", "move A-2 from G to hall"]
+    steps = steps_between(now, settings_of(now), settings_of(then), MINUTES).steps
+    assert [step.text for step in steps] == [
+        "move A-1 (window W-1, room) from G to foyer",
+        "move A-2 (window W-1, room) from G to hall",
+    ]

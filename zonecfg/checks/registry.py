@@ -13,6 +13,7 @@ from zonecfg.checks.scope import Scope
 from zonecfg.errors import BrokenCheck, UnknownName
 from zonecfg.figures import Figures
 from zonecfg.model.site import Site
+from zonecfg.results.change import Consequence
 from zonecfg.results.finding import Problem, Severity, Unknown
 from zonecfg.results.nearest import did_you_mean
 from zonecfg.results.outcome import Help
@@ -26,7 +27,9 @@ class Check(Struct, frozen=True):
 
     ``needs`` are sections it cannot do without once one of them could not be read; ``states`` those it applies to;
     ``over`` the section whose things it judges, one by one, and ``scope`` those of them that it applies to where it is
-    not all. A check of the Reading family has no function: document and schema find its faults.
+    not all; ``touches`` what its findings touch where that is not what its family says.
+
+    A check of the Reading family has no function: document and schema find its faults.
     """
 
     id: str
@@ -36,6 +39,7 @@ class Check(Struct, frozen=True):
     states: tuple[str, ...] = LIVE
     over: str = ""
     scope: Scope | None = None
+    touches: Consequence | None = None
 
 
 Problems = Callable[[Site, Figures], Iterator[Problem | Unknown]]
@@ -61,6 +65,12 @@ class Enrolled:
         """What its file declares."""
         declared: Check = self.module.CHECK
         return declared
+
+    @property
+    def touches(self) -> Consequence:
+        """What a finding of it touches."""
+        of_family: Consequence = import_module(f"zonecfg.checks.{self.family}").TOUCHES
+        return self.check.touches or of_family
 
     @property
     def problems(self) -> Problems | None:

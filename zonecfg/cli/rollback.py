@@ -17,6 +17,10 @@ def rollback(
     minutes: Annotated[
         Path | None, typer.Option("--minutes", help="JSON with rough minutes of each kind of step, in place of ours.")
     ] = None,
+    way: Annotated[
+        int | None,
+        typer.Option("--way", metavar="N", help="Only the way that is listed Nth, as a work order with boxes to tick."),
+    ] = None,
     fmt: AnswerFormat = "text",
     output: Output = None,
     today: Today = None,
@@ -28,5 +32,5 @@ def rollback(
     """
     from zonecfg.workflow.rollback import rollback as run
 
-    answer = run(now, to, judged_day(today), design=design, minutes=minutes)
+    answer = run(now, to, judged_day(today), design=design, minutes=minutes, way=way)
     deliver(answer, fmt, output, force=force, reads=(now, *to, design, minutes))

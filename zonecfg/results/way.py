@@ -5,7 +5,8 @@ from typing import Any, ClassVar, Literal
 
 from msgspec import Struct
 
-from zonecfg.results.change import Change, FigureMove, FindingsMoved
+from zonecfg.results.change import Change, Consequence, FigureMove, FindingsMoved
+from zonecfg.results.finding import Severity
 from zonecfg.results.outcome import Help, Told
 
 WayKind = Literal["restore", "restore-then-mend", "by-hand", "keep"]
@@ -19,6 +20,7 @@ Do = Literal[
     "release",
     "restore",
     "make-group",
+    "name-group",
     "set-wet-action",
     "set-wind-action",
     "link",
@@ -34,7 +36,11 @@ Do = Literal[
 
 
 class Step(Struct, frozen=True, kw_only=True):
-    """One thing to do. ``uncovered`` counts the actuators without rain closing once it is done."""
+    """One thing to do. ``uncovered`` counts the actuators without rain closing once it is done.
+
+    ``controller`` is the one that holds ``group``, where it is known; ``action`` what a set action says; ``about`` what
+    a group is called; ``caution`` what must be minded at this step; ``isolated`` who is cut off once it is done.
+    """
 
     do: Do
     text: str
@@ -44,6 +50,12 @@ class Step(Struct, frozen=True, kw_only=True):
     from_group: str | None = None
     sensor: str | None = None
     uncovered: int
+    controller: str | None = None
+    openings: tuple[str, ...] = ()
+    action: dict[str, Any] | None = None
+    about: dict[str, Any] | None = None
+    caution: str | None = None
+    isolated: tuple[str, ...] = ()
 
 
 class Retest(Struct, frozen=True, kw_only=True):
@@ -64,22 +76,42 @@ class AlsoReturns(Struct, frozen=True, kw_only=True):
 
 
 class Exposure(Struct, frozen=True, kw_only=True):
-    """Actuators without rain closing: now, at worst on the way, when it is done, and summed over the steps."""
+    """Actuators without rain closing: now, at worst on the way, when it is done, and summed over the steps.
+
+    ``actuator_minutes`` weighs each step with its minutes [min].
+    """
 
     now: int
     at_worst: int
     after: int
     sum_over_steps: int
+    worst_actuators: int = 0
+    actuator_minutes: float = 0.0
 
 
 class Search(Struct, frozen=True, kw_only=True):
-    """How the order of moves was found: ``exact``, or a heuristic with its gap to a lower bound."""
+    """How the order was found: ``exact`` over all ``operations``, or a heuristic; with a lower bound of the moves.
+
+    ``proven`` says what is proven of the order, and of what; null where nothing is.
+    """
 
     method: str
     moving_sashes: int
     exact: bool
     sum_over_moves: int
     lower_bound: int
+    operations: int = 0
+    proven: str | None = None
+
+
+class Standing(Struct, frozen=True, kw_only=True):
+    """A finding there is when a way is done, with what it touches."""
+
+    check: str
+    about: str
+    severity: Severity
+    consequence: Consequence
+    message: str
 
 
 class Way(Struct, frozen=True, kw_only=True):
@@ -103,6 +135,10 @@ class Way(Struct, frozen=True, kw_only=True):
     search: Search | None = None
     retest: tuple[Retest, ...] = ()
     minutes: float
+    standing: tuple[Standing, ...] = ()
+    """Findings when it is done."""
+    uncovered_openings: tuple[str, ...] = ()
+    """Openings without rain closing when it is done."""
 
     @property
     def name(self) -> str:
@@ -147,6 +183,8 @@ class RollbackOutcome(Struct, frozen=True, kw_only=True):
     judges: ClassVar[bool] = False
     ways: Ways
     help: Mapping[str, Help] = {}
+    only: int | None = None
+    """The place, from 1, of the way that is told alone, as a work order; None for all."""
 
     @property
     def plain(self) -> Any:

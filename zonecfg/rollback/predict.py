@@ -24,8 +24,6 @@ class Restored(Struct, frozen=True):
 
     emptied: frozenset[str]
     back: tuple[tuple[str, Settings], ...]
-    orphans: Mapping[str, str]
-    """Actuators whose place in a group went with a serial that is gone: id now to the group as the copy calls it."""
 
 
 class Prediction(Struct, frozen=True, kw_only=True):
@@ -43,8 +41,10 @@ class Prediction(Struct, frozen=True, kw_only=True):
     moved: tuple[str, ...]
     """Of the warnings, those about actuators that were replaced or now stand elsewhere."""
     also_returns: tuple[AlsoReturns, ...]
-    orphans: Mapping[str, str]
-    """Actuators whose place in a group went with a serial that is gone: id now to the group."""
+    taken: tuple[str, ...]
+    """What is taken for granted and must be said before all else."""
+    unsure: frozenset[str]
+    """Actuators that a copy may or may not find: one of the two has no serial, or they are found by address."""
 
 
 def predict(now: Site, copy: Site, name: str) -> Prediction:
@@ -66,8 +66,10 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
     """
     restored = controllers_of_copy(now, copy)
     present, saved = settings_of(now), settings_of_copy(copy)
-    actuator_of, orphans, warnings = _whereabouts(now, copy)
+    finds = {now.controllers[c].copy_finds for c in restored}
+    actuator_of, unsure, warnings = _whereabouts(now, copy, by_address=finds == {"address"})
     sensor_of = _found(now.sensors, copy.sensors)
+    warnings += _sensors_replaced(now, copy, sensor_of)
     whereabouts = tuple(warnings)
     stands = groups_of_controllers(now, present)
     named: dict[str | None, list[str]] = {}
@@ -85,10 +87,7 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
         back.append((controller, _translated(held, keeps, actuator_of, sensor_of, controller, len(now.controllers))))
         also.extend(_also(now, copy, controller))
     emptied = frozenset(group for controller in restored for group in stands.get(controller, ()))
-    groups_left = {a: g for g, members in saved.members.items() for a in members}
-    filled = Restored(
-        emptied, tuple(back), {now_id: groups_left[old] for old, now_id in orphans.items() if old in groups_left}
-    )
+    filled = Restored(emptied, tuple(back))
     settings, (names,) = fill(present, [filled])
     return Prediction(
         settings=settings,
@@ -99,7 +98,8 @@ def predict(now: Site, copy: Site, name: str) -> Prediction:
         warnings=tuple(warnings),
         moved=whereabouts,
         also_returns=tuple(also),
-        orphans={actuator: names.get(group, group) for actuator, group in filled.orphans.items()},
+        taken=tuple(_taken(now, restored)),
+        unsure=frozenset(unsure),
     )
 
 
@@ -171,37 +171,70 @@ def _found(now: Mapping[str, Any], then: Mapping[str, Any]) -> dict[str, str]:
     return found
 
 
-def _whereabouts(now: Site, copy: Site) -> tuple[dict[str, str], dict[str, str], list[str]]:
-    """Actuators of the copy by where they are now, those that are gone, and what to say of both."""
+def _whereabouts(now: Site, copy: Site, *, by_address: bool) -> tuple[dict[str, str], set[str], list[str]]:
+    """Actuators of the copy by where they are now, those of which that is not certain, and what to say of all."""
     known = {a.id: a for a in copy.actuators.values()}
     unlisted = {m for g in copy.groups.values() for m in g.actuators or () if m not in known}
-    found = _found(now.actuators, known)
+    found = {key: key for key in known if key in now.actuators} if by_address else _found(now.actuators, known)
     found.update({key: key for key in unlisted if key in now.actuators})
-    orphans: dict[str, str] = {}
+    was = {a.serial: a for a in known.values() if a.serial is not None}
     words = []
     bare = [place for place, site in (("the copy", copy), ("the site", now)) if not _has_serials(site)]
     if bare and known:
         words.append(f"no serials in {listed(bare)}: actuators are found by id, and none is seen to have been replaced")
+    unsure = set()
     for key, then in known.items():
         here = found.get(key)
         if here is None:
             if key in now.actuators:
-                orphans[key] = key
+                serial = now.actuators[key].serial
                 words.append(
-                    f"{key} was replaced: serial {then.serial} of the copy finds nothing, and "
-                    f"{now.actuators[key].serial}, which is there now, is not in the copy"
+                    f"{key} was replaced: serial {then.serial} of the copy finds nothing, and {serial}, which is there "
+                    + (f"now, is in the copy as {was[serial].id}" if serial in was else "now, is not in the copy")
                 )
             else:
                 words.append(
                     f"{key} (serial {then.serial}) is no longer on the site: its place in the copy finds nothing"
                 )
             continue
-        opening = now.actuators[here].opening
+        fitted = now.actuators[here]
+        if then.serial != fitted.serial or (fitted.serial is None and not bare):
+            unsure.add(here)
+        opening = fitted.opening
         if then.opening is not None and opening != then.opening:
             words.append(
-                f"serial {then.serial} stood on {then.opening} when saved, now on {opening}: it takes its group along"
+                f"serial {then.serial} stood on {then.opening} when saved, now on {opening}: put back, it takes its "
+                "group along"
             )
-    return found, orphans, words
+    return found, unsure, words
+
+
+def _sensors_replaced(now: Site, copy: Site, found: Mapping[str, str]) -> list[str]:
+    """Say which sensors the copy does not find, as their serial is another now or gone."""
+    linked = {s for s, groups in copy.links.items() if groups}
+    return [
+        f"{key} was replaced: serial {then.serial} of the copy finds nothing, and its links with it; "
+        f"{now.sensors[key].serial} is there now"
+        if key in now.sensors
+        else f"{key} (serial {then.serial}) is no longer on the site: its links in the copy find nothing"
+        for key, then in copy.sensors.items()
+        if key not in found and key in linked
+    ]
+
+
+def _taken(now: Site, restored: Iterable[str]) -> Iterator[str]:
+    for controller in restored:
+        finds = now.controllers[controller].copy_finds
+        if finds is None:
+            yield (
+                f"The type of {controller} does not say by what a copy finds its actuators (copy_finds): taken to be "
+                "by serial. Ask before putting a copy back."
+            )
+        elif finds == "address":
+            yield (
+                f"{controller} finds its actuators by their address, which no file shows: taken to be where each id "
+                "was. See each address before putting a copy back."
+            )
 
 
 def _has_serials(site: Site) -> bool:
@@ -255,7 +288,7 @@ def _translated(
 ) -> Settings:
     if "groups" not in keeps:
         return Settings(members={}, links=frozenset(), wet_weather={}, strong_wind={}, about={})
-    about = {g: {**a, "controller": controller} if controllers > 1 else dict(a) for g, a in saved.about.items()}
+    about = with_controller(saved.about, controller, controllers)
     links = frozenset((sensor_of[s], g) for s, g in saved.links if s in sensor_of)
     return Settings(
         members={
@@ -267,6 +300,13 @@ def _translated(
         strong_wind=saved.strong_wind if "strong_wind" in keeps else {},
         about=about,
     )
+
+
+def with_controller(
+    about: Mapping[str, Mapping[str, Any]], controller: str, controllers: int
+) -> dict[str, Mapping[str, Any]]:
+    """Say of groups that a controller holds them, where there are several."""
+    return {g: {**a, "controller": controller} if controllers > 1 else dict(a) for g, a in about.items()}
 
 
 def _also(now: Site, copy: Site, controller: str) -> Iterable[AlsoReturns]:

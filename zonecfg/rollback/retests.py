@@ -20,9 +20,11 @@ def retests(now: Site, then: Site, changes: Sequence[Change]) -> Iterator[Retest
             yield Retest(test="measure-gap", section="actuators", id=actuator.id, because=because)
             yield Retest(test="walk-test", section="actuators", id=actuator.id, because=because)
     groups: dict[str, str] = {}
+    told = set(replaced)
     for change in changes:
         if change.field == "group" and change.section == "actuators":
-            if change.id not in replaced:
+            if change.id not in told:
+                told.add(change.id)
                 yield Retest(test="walk-test", section="actuators", id=change.id, because=change.text)
             for side in (change.before, change.after):
                 for group in [side] if isinstance(side, str) else side or ():

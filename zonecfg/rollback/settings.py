@@ -116,6 +116,12 @@ def groups_of_controllers(site: Site, settings: Settings) -> Mapping[str, Sequen
     return found
 
 
+def shuts(action: Mapping[str, Any] | None) -> bool:
+    """Whether an action for wet weather closes anything: at most 100 % open is as it was."""
+    share = None if action is None else action.get("open_percent")
+    return isinstance(share, int | float) and share < 100
+
+
 class Coverage:
     """Which actuators rain closing reaches, under settings that change."""
 
@@ -131,17 +137,30 @@ class Coverage:
 
     def covering(self, settings: Settings) -> frozenset[str]:
         """Groups that a rain sensor closes: one is linked that the group's controller hears, and an action is set."""
-        return frozenset(g for s, g in settings.links if g in settings.wet_weather and self.closes(s, g, settings))
+        return frozenset(
+            g for s, g in settings.links if shuts(settings.wet_weather.get(g)) and self.closes(s, g, settings)
+        )
 
     def closes(self, sensor: str, group: str, settings: Settings) -> bool:
         """Whether a sensor, once linked, tells the controller of a group that it rains, as far as that is known."""
-        heard = hears(settings.controller_of(group), self._wired.get(sensor), self._sharing)
-        return sensor in self.rain and heard is not False
+        return self.closes_at(sensor, settings.controller_of(group))
+
+    def closes_at(self, sensor: str, controller: str | None) -> bool:
+        """Whether a sensor tells a controller that it rains, as far as that is known."""
+        return sensor in self.rain and hears(controller, self._wired.get(sensor), self._sharing) is not False
 
     def commands(self, group: str, actuator: str, settings: Settings) -> bool:
         """Whether the controller of a group moves an actuator, as far as that is known."""
-        at, home = self._wired.get(actuator), settings.controller_of(group)
-        return None in (at, home) or at == home
+        return self.commanded_by(settings.controller_of(group), actuator)
+
+    def commanded_by(self, controller: str | None, actuator: str) -> bool:
+        """Whether a controller moves an actuator, as far as that is known."""
+        at = self._wired.get(actuator)
+        return at is None or controller is None or at == controller
+
+    def at(self, thing: str) -> str | None:
+        """The controller that an actuator or a sensor is wired to."""
+        return self._wired.get(thing)
 
     def uncovered(self, settings: Settings) -> int:
         """Number of actuators on unsheltered openings that no rain sensor closes."""
@@ -151,78 +170,3 @@ class Coverage:
         """Actuators that rain closes."""
         covering = self.covering(settings)
         return {a for g in covering for a in settings.members.get(g, ()) if self.commands(g, a, settings)}
-
-
-class Tally:
-    """How many actuators rain closing does not reach, kept up while links and actions change one by one."""
-
-    def __init__(self, coverage: Coverage, settings: Settings) -> None:
-        self._coverage, self._settings = coverage, settings
-        self._members = {
-            g: [a for a in m if a in coverage.exposed and coverage.commands(g, a, settings)]
-            for g, m in settings.members.items()
-        }
-        self._actions = set(settings.wet_weather)
-        self._sensors: dict[str, set[str]] = {}
-        for sensor, group in settings.links:
-            if coverage.closes(sensor, group, settings):
-                self._sensors.setdefault(group, set()).add(sensor)
-        self._reached = dict.fromkeys(coverage.exposed, 0)
-        for group in self._members:
-            if self._covers(group):
-                self._count(group, 1)
-        self.uncovered = sum(not count for count in self._reached.values())
-
-    def _covers(self, group: str) -> bool:
-        return group in self._actions and bool(self._sensors.get(group))
-
-    def _count(self, group: str, step: int) -> int:
-        """Count a group's members in or out; give how many become covered."""
-        gain = 0
-        for actuator in self._members.get(group, ()):
-            before = self._reached[actuator]
-            self._reached[actuator] = before + step
-            gain += (not before) - (not before + step)
-        return gain
-
-    def _changed(self, group: str, covered: bool) -> None:
-        if self._covers(group) != covered:
-            self.uncovered -= self._count(group, -1 if covered else 1)
-
-    def act(self, group: str, on: bool) -> None:
-        """Set or take away what a group does in wet weather."""
-        covered = self._covers(group)
-        (self._actions.add if on else self._actions.discard)(group)
-        self._changed(group, covered)
-
-    def link(self, sensor: str, group: str, on: bool) -> None:
-        """Link a sensor to a group, or unlink it."""
-        if self._coverage.closes(sensor, group, self._settings):
-            covered = self._covers(group)
-            held = self._sensors.setdefault(group, set())
-            (held.add if on else held.discard)(sensor)
-            self._changed(group, covered)
-
-    def gain_of_action(self, group: str) -> int:
-        """How many actuators an action for wet weather would cover."""
-        if not self._sensors.get(group):
-            return 0
-        return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
-
-    def gain_of_link(self, sensor: str, group: str) -> int:
-        """How many actuators a link would cover."""
-        if group not in self._actions or not self._coverage.closes(sensor, group, self._settings):
-            return 0
-        return sum(not self._reached[actuator] for actuator in self._members.get(group, ()))
-
-
-def limits_of_groups(site: Site, settings: Settings) -> dict[str, int]:
-    """Most actuators each group may have, where its controller's type says so."""
-    only = next(iter(site.controllers)) if len(site.controllers) == 1 else None
-    found: dict[str, int] = {}
-    for group in settings.members:
-        name = settings.controller_of(group) or only
-        controller = site.controllers.get(name or "")
-        if controller and controller.limits and controller.limits.actuators_per_group is not None:
-            found[group] = controller.limits.actuators_per_group
-    return found

@@ -1,9 +1,4 @@
-"""Steps from one set of settings to another, in an order in which no window is left out without need.
-
-Actions for weather come first, then links, so that no group is ever linked without an action; then sashes move; unlinks
-and what is no longer wanted come last. At every step an actuator is in at most one group, no group is over its limit,
-and the actuators of one sash go together.
-"""
+"""Steps from one set of settings to another, in words that can be followed without this tool."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
@@ -11,20 +6,34 @@ from typing import Any
 from msgspec import Struct
 
 from zonecfg.model.site import Site
-from zonecfg.results.way import Search, Step
+from zonecfg.results.way import Do, Search, Step
 from zonecfg.results.words import listed
-from zonecfg.rollback.moves import Sash, order_moves
-from zonecfg.rollback.settings import Coverage, Settings, Tally, limits_of_groups
+from zonecfg.rollback.operations import Operation, Work, work
+from zonecfg.rollback.order import Order, in_order
+from zonecfg.rollback.settings import Coverage, Settings
+from zonecfg.rollback.stand import Stand, least
+
+MOVES = frozenset({"move", "park", "put-in"})
+"""Steps that change which group moves a sash."""
 
 
 class StepOrder(Struct, frozen=True):
-    """Steps in order, and how their order was found."""
+    """Steps in order, how their order was found, and who is still cut off at the end."""
 
     steps: list[Step]
     search: Search
+    isolated: tuple[str, ...] = ()
 
 
-def steps_between(site: Site, now: Settings, target: Settings) -> StepOrder:
+def steps_between(
+    site: Site,
+    now: Settings,
+    target: Settings,
+    minutes: Mapping[str, float],
+    *,
+    coverage: Coverage | None = None,
+    isolated: Mapping[str, tuple[str, ...]] | None = None,
+) -> StepOrder:
     """Find the steps that turn the settings of a plant into others.
 
     Parameters
@@ -33,171 +42,165 @@ def steps_between(site: Site, now: Settings, target: Settings) -> StepOrder:
         The plant: sashes, shelter, limits.
     now, target
         Settings before and after.
+    minutes
+        Minutes of each kind of step [min].
+    coverage
+        Whom rain closing can reach in the plant, where that is known already.
+    isolated
+        Openings whose actuators are cut off, with those actuators.
 
     Returns
     -------
-    Plan
+    StepOrder
         Deterministic: the same plant and settings give the same steps.
 
     Raises
     ------
-    ValueError
-        A group of the target is over its limit, so that no order reaches it.
+    NoOrder
+        No order stays within the limits of the controllers.
     """
-    coverage = Coverage(site)
-    steps = list(_prepared(Tally(coverage, now), now, target))
-    # Groups, actions and links of both sides stand while sashes move.
-    between = Settings(
-        members={**dict.fromkeys(target.members, ()), **now.members},
-        links=now.links | target.links,
-        wet_weather={**now.wet_weather, **target.wet_weather},
-        strong_wind={**now.strong_wind, **target.strong_wind},
-        about={**target.about, **now.about},
-    )
-    sashes = list(moving_sashes(site, between, target))
-    covering = coverage.covering(between)
-    moving = {a for sash in sashes for a in sash.actuators}
-    beyond = {
-        (actuator, group)
-        for sash in sashes
-        for actuator, home in zip(sash.actuators, sash.homes, strict=True)
-        for group in (home, sash.target)
-        if group is not None and not coverage.commands(group, actuator, between)
-    }
-    order = order_moves(
-        sashes,
-        covering=covering,
-        beyond=beyond,
-        exposed=coverage.exposed,
-        room={g: limit - len(between.members.get(g, ())) for g, limit in limits_of_groups(site, between).items()},
-        elsewhere=len(coverage.exposed - coverage.reached(between) - moving),
-    )
-    steps += [_move_step(move.do, move.sash, move.uncovered) for move in order.moves]
-    arrived = _replaced(between, members=_after(between.members, sashes))
-    steps += _cleared(Tally(coverage, arrived), arrived, target)
-    search = Search(
+    cut_off = dict(isolated or {})
+    reach = coverage or Coverage(site)
+    whole = work(site, now, target, cut_off)
+    stand = Stand(site, reach, whole, [a for held in cut_off.values() for a in held])
+    order = in_order(stand, whole.operations, minutes)
+    told, off = [], set(stand.isolated) | {a for held in cut_off.values() for a in held}
+    for done in order.done:
+        if done.operation.do == "reconnect":
+            off -= set(done.operation.actuators)
+        told.append(_step(site, whole, done.operation, done.uncovered, tuple(sorted(off))))
+    return StepOrder(told, _search(whole, order, least(reach, whole)), tuple(sorted(off)))
+
+
+def _search(whole: Work, order: Order, floor: int) -> Search:
+    moves = [done for done in order.done if done.operation.do in MOVES]
+    proven = None
+    if order.exact and whole.operations:
+        proven = (
+            "no other order of these steps within the limits has fewer actuators without rain closing at its worst, "
+            "and none with the same worst a smaller sum of actuators x minutes"
+        )
+    return Search(
         method=order.method,
-        moving_sashes=len(sashes),
+        moving_sashes=len({done.operation.opening for done in moves}),
         exact=order.exact,
-        sum_over_moves=order.cost,
-        lower_bound=order.bound,
+        sum_over_moves=sum(done.uncovered for done in moves),
+        lower_bound=floor * len(moves),
+        operations=len(whole.operations),
+        proven=proven,
     )
-    return StepOrder(steps, search)
 
 
-def moving_sashes(site: Site, now: Settings, target: Settings) -> Iterator[Sash]:
-    """Sashes whose group changes, with those of their actuators that are not there yet.
-
-    A sash that the target itself pulls apart goes actuator by actuator.
-    """
-    home, goal = _group_of(now), _group_of(target)
-    for name, actuators in _sashes(site):
-        going = tuple(a for a in actuators if home.get(a) != goal.get(a))
-        if len({goal.get(a) for a in going}) == 1:
-            yield Sash(name, going, tuple(home.get(a) for a in going), goal.get(going[0]))
-        else:
-            yield from (Sash(f"{name} {a}", (a,), (home.get(a),), goal.get(a)) for a in going)
-
-
-def _after(members: Mapping[str, tuple[str, ...]], sashes: Iterable[Sash]) -> dict[str, tuple[str, ...]]:
-    """Members once every sash has gone where it goes."""
-    goal = {a: sash.target for sash in sashes for a in sash.actuators}
-    after = {g: tuple(a for a in held if a not in goal) for g, held in members.items()}
-    for actuator, group in goal.items():
-        if group is not None:
-            after[group] = (*after[group], actuator)
-    return after
-
-
-def _replaced(settings: Settings, **changes: Any) -> Settings:
-    fields = {name: getattr(settings, name) for name in settings.__struct_fields__}
-    return Settings(**{**fields, **changes})
-
-
-def _sashes(site: Site) -> Iterator[tuple[str, tuple[str, ...]]]:
-    for opening, actuators in site.actuators_of.items():
-        yield opening, tuple(actuators)
-    for actuator in site.actuators.values():
-        if actuator.opening is None:
-            yield actuator.id, (actuator.id,)
-
-
-def _group_of(settings: Settings) -> dict[str, str]:
-    """The group of each actuator; of several, the first by name, as a move takes it out of all of them."""
-    found: dict[str, str] = {}
-    for group in sorted(settings.members):
-        for actuator in settings.members[group]:
-            found.setdefault(actuator, group)
-    return found
-
-
-def _prepared(tally: Tally, now: Settings, target: Settings) -> Iterator[Step]:
-    """Groups, then actions, then links: what covers most goes first within each kind."""
-    for group in sorted(target.members.keys() - now.members.keys()):
-        yield Step(do="make-group", text=f"make the group {group}", group=group, uncovered=tally.uncovered)
-    for section, do, words in (
-        ("wet_weather", "set-wet-action", "in wet weather"),
-        ("strong_wind", "set-wind-action", "in strong wind"),
-    ):
-        wanted: Mapping[str, Any] = getattr(target, section)
-        have: Mapping[str, Any] = getattr(now, section)
-        wet = section == "wet_weather"
-        pending = [g for g in wanted if g not in have or dict(have[g]) != dict(wanted[g])]
-        for group in sorted(pending, key=lambda g: (-tally.gain_of_action(g) if wet else 0, g)):
-            if wet:
-                tally.act(group, True)
-            says = listed(f"{k} {v:g}" if isinstance(v, float) else f"{k} {v}" for k, v in wanted[group].items())
-            text = f"set what {group} does {words}{f': {says}' if says else ''}"
-            yield Step(do=do, text=text, group=group, uncovered=tally.uncovered)  # type: ignore[arg-type]
-    for sensor, group in _links_by_gain(tally, target.links - now.links):
-        tally.link(sensor, group, True)
-        text = f"link {sensor} to {group}"
-        yield Step(do="link", text=text, sensor=sensor, group=group, uncovered=tally.uncovered)
-
-
-def _links_by_gain(tally: Tally, links: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
-    """Put the link that covers most first; of several to one group only the first covers anything."""
-    first: dict[str, tuple[str, str]] = {}
-    for link in sorted(links):
-        if tally.gain_of_link(*link):
-            first.setdefault(link[1], link)
-    return sorted(links, key=lambda link: (-tally.gain_of_link(*link) if first.get(link[1]) == link else 0, link))
-
-
-def _cleared(tally: Tally, now: Settings, target: Settings) -> Iterator[Step]:
-    """Unlinks, then actions nobody needs any more, then groups that are empty."""
-    for sensor, group in sorted(now.links - target.links):
-        tally.link(sensor, group, False)
-        text = f"unlink {sensor} from {group}"
-        yield Step(do="unlink", text=text, sensor=sensor, group=group, uncovered=tally.uncovered)
-    for section, do in (("wet_weather", "clear-wet-action"), ("strong_wind", "clear-wind-action")):
-        wet = section == "wet_weather"
-        for group in sorted(getattr(now, section).keys() - getattr(target, section).keys()):
-            if wet:
-                tally.act(group, False)
-            text = f"take away what {group} does in {'wet weather' if wet else 'strong wind'}"
-            yield Step(do=do, text=text, group=group, uncovered=tally.uncovered)  # type: ignore[arg-type]
-    for group in sorted(now.members.keys() - target.members.keys()):
-        text = f"take the empty group {group} away"
-        yield Step(do="empty-group", text=text, group=group, uncovered=tally.uncovered)
-
-
-def _move_step(do: Any, sash: Sash, uncovered: int) -> Step:
-    who = listed(sash.actuators)
-    together = " together" if len(sash.actuators) > 1 else ""
-    origin = next((home for home in sash.homes if home is not None), None)
-    if do == "park":
-        text = f"take {who}{together} out of {origin}" + (" to wait outside" if sash.target else "")
-    elif do == "put-in" or origin is None:
-        do, text = "put-in", f"put {who}{together} into {sash.target}"
-    else:
-        text = f"move {who}{together} from {origin} to {sash.target}"
+def _step(site: Site, whole: Work, op: Operation, uncovered: int, isolated: tuple[str, ...]) -> Step:
+    group, origin = _called(whole, op.group), _called(whole, op.from_group)
+    about = whole.target.about.get(op.group or "") or whole.now.about.get(op.group or "") or {}
+    openings = (op.opening,) if op.opening in site.openings else ()
     return Step(
-        do=do,
-        text=text,
-        actuators=sash.actuators,
-        actuator=sash.actuators[0],
-        group=sash.target if do != "park" else origin,
-        from_group=origin if do == "move" else None,
+        do=op.do,
+        text=_words(site, op, group, origin, about, (_home(site, whole, op.group), _home(site, whole, op.from_group))),
+        actuators=op.actuators,
+        actuator=op.actuators[0] if op.actuators else None,
+        group=group,
+        from_group=origin,
+        sensor=op.sensor,
         uncovered=uncovered,
+        controller=_home(site, whole, op.group),
+        openings=tuple(o for o in openings if o is not None),
+        action=None if op.action is None else dict(op.action),
+        about=dict(about) if op.do in {"make-group", "name-group"} else None,
+        isolated=isolated,
     )
+
+
+def _called(whole: Work, group: str | None) -> str | None:
+    return None if group is None else whole.names.get(group, group)
+
+
+def _home(site: Site, whole: Work, group: str | None) -> str | None:
+    if group is None:
+        return None
+    home = whole.target.controller_of(group) or whole.now.controller_of(group)
+    return home or (next(iter(site.controllers)) if len(site.controllers) == 1 else None)
+
+
+_SAYS: Mapping[Do, str] = {
+    "unlink": "unlink {sensor} from {group}",
+    "link": "link {sensor} to {group}",
+    "clear-wet-action": "take away what {group} does in wet weather",
+    "clear-wind-action": "take away what {group} does in strong wind",
+    "empty-group": "take the empty group {group} away",
+}
+
+
+def _words(
+    site: Site,
+    op: Operation,
+    group: str | None,
+    origin: str | None,
+    about: Mapping[str, Any],
+    homes: tuple[str | None, str | None],
+) -> str:
+    """Say a step in full: whom, by serial, window and room, and what is set in the words of a person."""
+    at, out = (f" on {home}" if home is not None and len(site.controllers) > 1 else "" for home in homes)
+    who = listed_in_full(site, op.actuators)
+    together = " together" if len(op.actuators) > 1 else ""
+    if op.do == "make-group":
+        name = f", called {about['name']}" if about.get("name") else ""
+        return f"make the group {group}{name}{at}"
+    if op.do == "name-group":
+        return f"call the group {group} {about.get('name', 'by no name')}{at}"
+    if op.do == "set-wet-action":
+        return f"set {group}{at}: {in_rain(op.action or {})}"
+    if op.do == "set-wind-action":
+        return f"set {group}{at}: {in_wind(op.action or {})}"
+    if op.do == "move":
+        return f"move {who}{together} from {origin}{out if out != at else ''} to {group}{at}"
+    if op.do == "put-in":
+        return f"put {who}{together} into {group}{at}"
+    if op.do == "park":
+        return f"take {who}{together} out of {origin or group}{at}"
+    if op.do == "reconnect":
+        return f"connect {who} to the supply again: they move as one"
+    return _SAYS[op.do].format(sensor=op.sensor, group=group) + at
+
+
+def listed_in_full(site: Site, actuators: Iterable[str]) -> str:
+    """Name actuators with serial, window and room, as people find them; none is cut."""
+    return listed([described(site, actuator) for actuator in actuators], most=10_000)
+
+
+def described(site: Site, actuator: str) -> str:
+    """Name an actuator with serial, window and room."""
+    device = site.actuators[actuator]
+    opening = site.openings.get(device.opening or "")
+    room = site.rooms.get(opening.room or "") if opening is not None else None
+    parts = [f"serial {device.serial}"] if device.serial else []
+    parts += [f"window {opening.id}"] if opening is not None else []
+    parts += [room.name or room.id] if room is not None else []
+    return f"{actuator} ({', '.join(parts)})" if parts else actuator
+
+
+def in_rain(action: Mapping[str, Any]) -> str:
+    """Say what a group does in wet weather."""
+    share = action.get("open_percent")
+    how = (
+        "stay as they are" if share is None else "close fully" if share == 0 else f"close to {share:g} % of the stroke"
+    )
+    return f"{how} in rain, {_after(action, 'when_dry', 'dry_minutes', 'dry')}"
+
+
+def in_wind(action: Mapping[str, Any]) -> str:
+    """Say what a group does in strong wind."""
+    return f"close in strong wind, {_after(action, 'when_calm', 'calm_minutes', 'calm')}"
+
+
+def _after(action: Mapping[str, Any], field: str, wait: str, when: str) -> str:
+    if action.get(field) != "return":
+        return "stay so"
+    minutes = action.get(wait)
+    return f"go back once it is {when}" + (f" for {minutes:g} minutes" if minutes else "")
+
+
+def steps_of(steps: Iterable[Step]) -> Iterator[Step]:
+    """Give the steps that change what a controller holds."""
+    return (step for step in steps if step.do in MOVES or step.group is not None)

@@ -1,5 +1,6 @@
 """The faults of a validator, each on the narrowest node and in words for somebody who writes a plan."""
 
+import re
 from typing import Any
 
 from zonecfg.results.finding import Cure
@@ -11,6 +12,7 @@ from zonecfg.schema.fault import SchemaFault
 from zonecfg.schema.files import schema_at
 from zonecfg.schema.secrets import names_a_secret, secret
 
+_COMMA = re.compile(r"[+-]?[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})")
 _KINDS = {
     "object": "a mapping",
     "array": "a list",
@@ -67,10 +69,20 @@ def _held(data: Any, path: tuple[str | int, ...]) -> Any:
 
 
 def _word_meant(violation: Violation, at: str) -> tuple[Cure, ...]:
+    if (number := _decimal_comma(violation)) is not None:
+        return (Cure(f"write {number:g}", ({"op": "replace", "path": at, "value": number},)),)
     if violation.keyword != "enum" or not isinstance(violation.instance, str):
         return ()
     meant = nearest(violation.instance, [option for option in violation.wanted if isinstance(option, str)])
     return () if meant is None else (Cure(f"write {meant}", ({"op": "replace", "path": at, "value": meant},)),)
+
+
+def _decimal_comma(violation: Violation) -> float | None:
+    """Give the number that a text with a decimal comma means, where a number is wanted; 1,234 may mean either."""
+    wanted = violation.keyword == "type" and {"number", "integer"} & set(violation.wanted)
+    if not wanted or not isinstance(violation.instance, str) or not _COMMA.fullmatch(violation.instance.strip()):
+        return None
+    return float(violation.instance.strip().replace(",", "."))
 
 
 def _reason(violation: Violation) -> str:
@@ -78,7 +90,9 @@ def _reason(violation: Violation) -> str:
     value = _shown(instance)
     if name == "type":
         wanted = " or ".join(_KINDS.get(kind, kind) for kind in said)
-        return f"must be {wanted}, not {'the text ' * isinstance(instance, str)}{value}"
+        number = _decimal_comma(violation)
+        comma = "" if number is None else f", with a decimal comma: write {number:g}"
+        return f"must be {wanted}, not {'the text ' * isinstance(instance, str)}{value}{comma}"
     if name == "enum":
         options = [str(option) for option in said]
         return f"must be one of {', '.join(options)}, not {value}{did_you_mean(str(instance), options)}"

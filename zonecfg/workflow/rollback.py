@@ -1,13 +1,14 @@
 """Every way back, what each would lose, and the steps in a safe order."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec import structs
 
 from zonecfg.checks.registry import entries
 from zonecfg.checks.runner import judge
@@ -15,11 +16,13 @@ from zonecfg.errors import CannotRead, UnreadableSite
 from zonecfg.figures import Figures
 from zonecfg.figures.moves import figure_moves
 from zonecfg.model.site import Site
-from zonecfg.results.change import FigureMove, FindingsMoved
-from zonecfg.results.way import RollbackOutcome, Ways
-from zonecfg.rollback.ranking import QUESTIONS, ranked
+from zonecfg.results.change import FindingsMoved
+from zonecfg.results.finding import Finding
+from zonecfg.results.way import RollbackOutcome, Standing, Ways
+from zonecfg.results.words import counted
+from zonecfg.rollback.ranking import questions, ranked
 from zonecfg.rollback.targets import Copy
-from zonecfg.rollback.ways import Judge, ways
+from zonecfg.rollback.ways import Judge, Predicted, ways
 from zonecfg.workflow.check import Checked, check_state, helps
 from zonecfg.workflow.compare import findings_moved
 from zonecfg.workflow.load import Loader, State
@@ -27,7 +30,13 @@ from zonecfg.workflow.plan import state_named
 
 
 def rollback(
-    now: Path, to: Sequence[Path], today: date, *, design: Path | None = None, minutes: Path | None = None
+    now: Path,
+    to: Sequence[Path],
+    today: date,
+    *,
+    design: Path | None = None,
+    minutes: Path | None = None,
+    way: int | None = None,
 ) -> RollbackOutcome:
     """Weigh every way back.
 
@@ -43,11 +52,14 @@ def rollback(
         The as-designed file, for going there by hand.
     minutes
         JSON with rough minutes of each kind of step and test, in place of those built in.
+    way
+        The place in the list, from 1, of the way that is told alone.
 
     Raises
     ------
     CannotRead
-        A path cannot be opened or is no site file, or a copy or the design is of another site.
+        A path cannot be opened or is no site file, or a copy or the design is of another site; or no way is listed at
+        that place.
     UnreadableSite
         A file has faults of reading, so that what it says is not known.
     """
@@ -55,13 +67,16 @@ def rollback(
     stands = _read(loader, now, saved=False)
     copies = [(path, _read(loader, path, saved=True)) for path in to]
     plan = _read(loader, design, saved=False) if design else None
-    return rollback_states(
+    answer = rollback_states(
         check_state(stands, today),
         [state for _, state in copies],
         plan,
         today,
         minutes=_minutes(minutes),
     )
+    if way is not None and not 1 <= way <= len(answer.ways.ways):
+        raise CannotRead(f"there is no way {way}: {counted(len(answer.ways.ways), 'way')} are listed")
+    return structs.replace(answer, only=way)
 
 
 def rollback_states(
@@ -85,7 +100,7 @@ def rollback_states(
         _judge_against(now, today),
         _minutes(None) if minutes is None else minutes,
     )
-    answer = Ways(now=now.state.file, ways=tuple(laid_out), ranking=tuple(ranked(laid_out)), questions=QUESTIONS)
+    answer = Ways(now=now.state.file, ways=tuple(laid_out), ranking=tuple(ranked(laid_out)), questions=questions(site))
     told = [f for way in laid_out for f in (*way.findings.introduced, *way.findings.cleared)]
     return RollbackOutcome(ways=answer, help=helps(told))
 
@@ -94,13 +109,32 @@ def _judge_against(now: Checked, today: date) -> Judge:
     families, present = entries(), now.figures
     stands = [f for f in now.findings if families[f.check].family != "reading"]  # a predicted site is not read
 
-    def judged(site: Site) -> tuple[FindingsMoved, tuple[FigureMove, ...]]:
+    def judged(site: Site | None) -> Predicted:
+        if site is None:
+            return Predicted(FindingsMoved(), (), _standing(stands))
         figures = Figures(site)
         predicted = judge(figures, file=None, places=None, today=today)
         moved = findings_moved(stands, predicted.findings, {})
-        return moved, () if present is None else figure_moves(present, figures, {})
+        moves = () if present is None else figure_moves(present, figures, {})
+        return Predicted(moved, moves, _standing(predicted.findings))
 
     return judged
+
+
+def _standing(findings: Iterable[Finding]) -> tuple[Standing, ...]:
+    """Say what is open, what it touches, and how grave it is."""
+    families = entries()
+    return tuple(
+        Standing(
+            check=f.check,
+            about=f.about,
+            severity=f.severity,
+            consequence=families[f.check].touches,
+            message=f.message,
+        )
+        for f in findings
+        if f.accepted is None
+    )
 
 
 def _site(state: State) -> Site:

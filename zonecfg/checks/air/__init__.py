@@ -1,1 +1,3 @@
 """Air."""
+
+TOUCHES = "air"

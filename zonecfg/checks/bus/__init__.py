@@ -1,1 +1,3 @@
 """Bus."""
+
+TOUCHES = "electrical"

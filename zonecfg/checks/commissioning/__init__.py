@@ -1,3 +1,4 @@
 """Commissioning: what was seen and tested."""
 
 STATES = ("as-commissioned",)
+TOUCHES = "record"

@@ -1,1 +1,3 @@
 """Who moves with whom."""
+
+TOUCHES = "operation"

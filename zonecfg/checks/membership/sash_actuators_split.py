@@ -29,6 +29,7 @@ CHECK = Check(
     needs=("groups", "actuators"),
     over="openings",
     scope=pairs,
+    touches="safety",
 )
 
 

@@ -23,7 +23,13 @@ from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
 CHECK = Check(
-    "sash-actuators-unlike", "error", source="common practice", needs=("actuators",), over="openings", scope=pairs
+    "sash-actuators-unlike",
+    "error",
+    source="common practice",
+    needs=("actuators",),
+    over="openings",
+    scope=pairs,
+    touches="safety",
 )
 
 

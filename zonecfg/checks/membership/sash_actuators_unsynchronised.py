@@ -30,6 +30,7 @@ CHECK = Check(
     needs=("actuators", "cables"),
     over="openings",
     scope=pairs,
+    touches="safety",
 )
 
 

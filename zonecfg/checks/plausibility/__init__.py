@@ -1,1 +1,3 @@
 """Figures that look like a slip of the pen: a unit, a comma, a digit."""
+
+TOUCHES = "record"

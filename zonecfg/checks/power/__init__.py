@@ -1,1 +1,3 @@
 """Power."""
+
+TOUCHES = "electrical"

@@ -32,6 +32,7 @@ CHECK = Check(
     needs=("supplies", "cables", "openings", "actuators", "controllers", "sensors", "groups"),
     over="supplies",
     scope=batteries,
+    touches="safety",
 )
 
 

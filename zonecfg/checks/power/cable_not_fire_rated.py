@@ -29,6 +29,7 @@ CHECK = Check(
     needs=("cables", "openings", "actuators", "supplies"),
     over="openings",
     scope=vents,
+    touches="safety",
 )
 
 

@@ -29,6 +29,7 @@ CHECK = Check(
     needs=("cables", "supplies", "types"),
     over="supplies",
     scope=fused,
+    touches="safety",
 )
 
 

@@ -27,6 +27,7 @@ CHECK = Check(
     source="IEC 60050: extra-low voltage is up to 120 V ripple-free direct voltage",
     needs=("supplies",),
     over="supplies",
+    touches="safety",
 )
 
 

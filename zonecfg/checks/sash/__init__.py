@@ -1,1 +1,3 @@
 """The sash."""
+
+TOUCHES = "safety"

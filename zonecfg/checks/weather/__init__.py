@@ -1,1 +1,3 @@
 """Sensors and weather."""
+
+TOUCHES = "weather"

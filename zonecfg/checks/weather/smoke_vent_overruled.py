@@ -36,6 +36,7 @@ CHECK = Check(
     needs=("openings", "actuators", "groups", "links", "sensors"),
     over="openings",
     scope=vents,
+    touches="safety",
 )
 
 
