@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from zonecfg.compare.rename import Names
-from zonecfg.results.change import Grown, Standing
+from zonecfg.results.change import Grown, GrownSide
 from zonecfg.results.finding import SEVERITIES, Finding
 
 
@@ -45,8 +45,8 @@ def _further(before: Finding, after: Finding) -> bool:
     return now > was
 
 
-def _standing(found: Finding, subjects: Iterable[str] | None = None) -> Standing:
-    return Standing(
+def _standing(found: Finding, subjects: Iterable[str] | None = None) -> GrownSide:
+    return GrownSide(
         severity=found.severity,
         subjects=found.subjects if subjects is None else tuple(sorted(subjects)),
         figure=found.figure,

@@ -44,7 +44,7 @@ class StateRef(Struct, frozen=True, kw_only=True):
     state: str | None
 
 
-class Standing(Struct, frozen=True, kw_only=True):
+class GrownSide(Struct, frozen=True, kw_only=True):
     """How grave a finding is in one state, what it speaks of, and its figure."""
 
     severity: Severity
@@ -57,8 +57,8 @@ class Grown(Struct, frozen=True, kw_only=True):
 
     check: str
     about: str
-    before: Standing
-    after: Standing
+    before: GrownSide
+    after: GrownSide
 
 
 class FindingsMoved(Struct, frozen=True, kw_only=True):

@@ -6,7 +6,7 @@ from zonecfg.graph.topology import Topology
 from zonecfg.model.site import Site
 from zonecfg.results.way import Step
 from zonecfg.results.words import listed
-from zonecfg.rollback.operations import apart, homes
+from zonecfg.rollback.operations import apart, groups_by_actuator
 from zonecfg.rollback.settings import Settings
 from zonecfg.rollback.steps import listed_in_full
 
@@ -16,7 +16,7 @@ Isolated = Mapping[str, tuple[str, ...]]
 
 def halves(site: Site, *states: Settings, unsure: Collection[str] = ()) -> dict[str, tuple[str, ...]]:
     """Find sashes that would move by half under any of some settings, or whose actuators may not be the ones meant."""
-    each = [homes(settings) for settings in states]
+    each = [groups_by_actuator(settings) for settings in states]
     return {
         opening: tuple(actuators)
         for opening, actuators in site.actuators_of.items()

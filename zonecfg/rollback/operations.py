@@ -77,7 +77,7 @@ def _operations(
         yield Operation(do="link", sensor=sensor, group=group)
     yield from _moves(site, now, goal)
     for opening, actuators in isolated.items():
-        if not apart(homes(goal), actuators):
+        if not apart(groups_by_actuator(goal), actuators):
             yield Operation(do="reconnect", opening=opening, actuators=tuple(actuators))
     for sensor, group in sorted(now.links - goal.links):
         yield Operation(do="unlink", sensor=sensor, group=group)
@@ -97,7 +97,7 @@ _ACTIONS: tuple[tuple[str, Do, Do], ...] = (
 
 def _moves(site: Site, now: Settings, goal: Settings) -> Iterator[Operation]:
     """What changes group, sash by sash; those of one sash that go from one group to one other go together."""
-    here, there = homes(now), homes(goal)
+    here, there = groups_by_actuator(now), groups_by_actuator(goal)
     sashes = [(opening, actuators) for opening, actuators in site.actuators_of.items()]
     sashes += [(a.id, [a.id]) for a in site.actuators.values() if a.opening is None]
     for opening, actuators in sashes:
@@ -117,7 +117,7 @@ def _moves(site: Site, now: Settings, goal: Settings) -> Iterator[Operation]:
                 yield Operation(do="park", actuators=who, group=group, from_group=group, opening=opening)
 
 
-def homes(settings: Settings) -> dict[str, tuple[str, ...]]:
+def groups_by_actuator(settings: Settings) -> dict[str, tuple[str, ...]]:
     """Groups of each actuator that is in one, by name."""
     found: dict[str, list[str]] = {}
     for group in sorted(settings.members):

@@ -35,7 +35,7 @@ class Order(Struct, frozen=True):
     method: str
 
 
-def in_order(
+def ordered(
     stand: Stand,
     operations: Sequence[Operation],
     minutes: Mapping[str, float],

@@ -9,7 +9,7 @@ from zonecfg.model.site import Site
 from zonecfg.results.way import Do, Search, Step
 from zonecfg.results.words import listed
 from zonecfg.rollback.operations import Operation, Work, work
-from zonecfg.rollback.order import Order, in_order
+from zonecfg.rollback.order import Order, ordered
 from zonecfg.rollback.settings import Coverage, Settings
 from zonecfg.rollback.stand import Stand, least
 
@@ -63,7 +63,7 @@ def steps_between(
     reach = coverage or Coverage(site)
     whole = work(site, now, target, cut_off)
     stand = Stand(site, reach, whole, [a for held in cut_off.values() for a in held])
-    order = in_order(stand, whole.operations, minutes)
+    order = ordered(stand, whole.operations, minutes)
     told, off = [], set(stand.isolated) | {a for held in cut_off.values() for a in held}
     for done in order.done:
         if done.operation.do == "reconnect":
