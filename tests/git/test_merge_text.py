@@ -50,7 +50,8 @@ def test_the_text_says_what_the_data_of_three_make(tmp_path_factory, sides, data
     assert answer.by_line is None
     expected, text = merge_data(*sides), answer.raw.decode()
     first, second = (said(data_of(chosen(text, side))) for side in ("ours", "theirs"))
-    if expected.conflicts or answer.clean:
+    joint = any(told.startswith("together they make") for told in answer.conflicts)  # more is left to decide then
+    if not joint:
         assert (first, second) == (said(expected.ours), said(expected.theirs))
         assert answer.clean == (not expected.conflicts) == (first == second)
     was, here, there = map(said, sides)

@@ -1,6 +1,7 @@
 """Which things go together when one of them is in dispute: what names it, and what it names."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from typing import Any
 
 from zonecfg.compare.sets import Members, agree, value_under
@@ -50,6 +51,16 @@ def going_along(tied: Iterable[Thing], base: Any, ours: Any, theirs: Any) -> fro
         new = {other for thing in new for other in near.get(thing, ()) if other in one_sided} - found
         found |= new
     return frozenset(found)
+
+
+def beside(found: AbstractSet[Thing], *files: Any) -> frozenset[Thing]:
+    """Add to things what names them, and what they name, in any of several files."""
+    near = set(found)
+    for data in files:
+        for one, other in _pairs(data):
+            if one in found or other in found:
+                near |= {one, other}
+    return frozenset(near)
 
 
 def _pairs(data: Any) -> Iterator[tuple[Thing, Thing]]:

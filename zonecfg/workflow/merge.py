@@ -1,19 +1,24 @@
 """Two files that were made from one, put together by what they say; git's merge driver for plans."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from msgspec import structs
+
 from zonecfg.compare.facts import facts
 from zonecfg.compare.merge import Merged
 from zonecfg.compare.merge import merged_data as merge_data
-from zonecfg.compare.sets import laid_out
-from zonecfg.compare.tied import Thing, things
+from zonecfg.compare.sets import as_data, laid_out
+from zonecfg.compare.tied import Thing, beside, things
 from zonecfg.compare.words import dispute
+from zonecfg.compare.worse import grown
 from zonecfg.document.markers import marked
+from zonecfg.document.places import Places
 from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
 from zonecfg.errors import CannotWrite
@@ -26,6 +31,12 @@ from zonecfg.workflow.load import Loader, catalogue_of, content
 from zonecfg.workflow.revisions import GitRefuses, line_merge
 from zonecfg.workflow.write import refuse_standing, write_bytes
 
+Told = Mapping[tuple[str, str], Finding]
+"""Findings of one side by what makes them the same on both."""
+
+_NEAR = 4
+"""So many names away from a joint finding its makers are sought."""
+_LINES = re.compile(r" \(lines? [0-9, ]+\)$")
 _COMMENT = re.compile(r"(?:^|\s)(#.*\S)\s*$")
 
 
@@ -109,14 +120,25 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
     merged = merge_data(*data)
     try:
         answer = sides.answer(merged, by_line)
-        grave = [found for found in answer.introduced if found.severity != "note"]
-        broken = [found for found in grave if _told(found) not in sides.of_theirs]
-        if broken and answer.clean:
-            things_broken = sides.named_by(broken)
-            answer = sides.answer(merge_data(*data, things_broken), by_line, broken)
+        if broken := sides.made_together(merged, answer):
+            answer = sides.answer(_apart(data, merged, sides.named_by(broken)), by_line, broken)
     except CannotWrite as error:
         return _whole(by_line, path, merged, str(error))
     return answer
+
+
+def _apart(data: tuple[Any, Any, Any], merged: Merged, named: AbstractSet[Thing]) -> Merged:
+    """Merge again with what made a joint finding left to decide: the things it names, else what stands beside them.
+
+    Where nothing near it was changed by one side, all that theirs changed is left to decide.
+    """
+    laid = tuple(map(laid_out, data))
+    for _ in range(_NEAR):
+        found = merge_data(*data, named)
+        if len(found.conflicts) > len(merged.conflicts):
+            return found
+        named = beside(named, *laid)
+    return merge_data(*data, {*things(laid[0]), *things(laid[1]), *things(laid[2])})
 
 
 class Lines:
@@ -164,31 +186,51 @@ class _Sides:
         file = self._path.as_posix()
         found = self._findings(read(text.encode(), file, grammar().as_written))
         conflicts = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
-        conflicts += [f"together they make what neither side has, {f.severity} {f.check}: {f.message}" for f in broken]
+        conflicts += [f"together they make {self._how(f)}, {f.severity} {f.check}: {f.message}" for f in broken]
         shown = self._with_markers(text, merged, by_line.size) if merged.conflicts else text
         return Merging(
             file,
             shown.encode(),
             tuple(conflicts),
-            introduced=tuple(f for f in found if _told(f) not in self._of_ours),
+            introduced=tuple(f for f in found if not _held(f, self._of_ours)),
             left_behind=tuple(self._left_behind(shown)),
         )
 
     @cached_property
-    def _of_ours(self) -> set[tuple[str, str]]:
-        return {_told(found) for found in self._findings(self.ours)}
+    def _of_ours(self) -> Told:
+        return {_told(found): found for found in self._findings(self.ours)}
 
     @cached_property
-    def of_theirs(self) -> set[tuple[str, str]]:
-        """What is found in theirs: check, and what it is about."""
-        return {_told(found) for found in self._findings(self.theirs)}
+    def _of_theirs(self) -> Told:
+        return {_told(found): found for found in self._findings(self.theirs)}
+
+    def made_together(self, merged: Merged, answer: Merging) -> list[Finding]:
+        """Findings that neither side has, or not so bad, in what was merged: with ours chosen, and with theirs.
+
+        Whatever else is in conflict does not hide them.
+        """
+        found = {_told(f): f for f in answer.introduced}
+        if merged.conflicts:
+            found.update({_told(f): f for f in self._findings(self._with_theirs(merged)) if _told(f) not in found})
+        new = (f for f in found.values() if f.severity != "note")
+        return [f for f in new if not _held(f, self._of_ours) and not _held(f, self._of_theirs)]
+
+    def _with_theirs(self, merged: Merged) -> Document:
+        """What was merged with every conflict decided for theirs, as data without places."""
+        data = as_data(merged.theirs)
+        return structs.replace(self.theirs, data=data, places=Places(data))
+
+    def _how(self, found: Finding) -> str:
+        both = [side for side in (self._of_ours, self._of_theirs) if _told(found) in side]
+        return "worse what stands" if both else "what neither side has"
 
     def named_by(self, findings: Iterable[Finding]) -> set[Thing]:
         """Give the things that findings are about, those that stand there by name, and who acts on groups of them."""
         held = [things(laid_out(side.data)) for side in (self.ours, self.theirs)]
         found: set[Thing] = set()
         for finding in findings:
-            for at in (f"/{finding.about}", finding.at, *(related.at for related in finding.related)):
+            subjects = (f"/{subject}" for subject in finding.subjects)
+            for at in (f"/{finding.about}", finding.at, *(related.at for related in finding.related), *subjects):
                 path = tuple(split(at)) if at else ()
                 found.update(thing for n in (2, 3) if (thing := grammar().thing_at(path[:n])))
                 value = next((v for side in (self.ours, self.theirs) if (v := _value(side.data, path))), None)
@@ -302,9 +344,18 @@ def _identity(item: Any) -> Any:
 
 
 def _told(found: Finding) -> tuple[str, str]:
-    """What makes a finding the same on both sides; in a list, whose items move, what it says."""
-    in_list = any(step.isdigit() for step in split(found.at))
-    return found.check, found.message if in_list else found.about
+    """What makes a finding the same on both sides; in a list, whose items move, what it says but for its lines."""
+    return found.check, _LINES.sub("", found.message) if _in_list(found) else found.about
+
+
+def _in_list(found: Finding) -> bool:
+    return any(step.isdigit() for step in split(found.at))
+
+
+def _held(found: Finding, side: Told) -> bool:
+    """Whether a side has a finding already, and no better."""
+    before = side.get(_told(found))
+    return before is not None and (_in_list(found) or grown(before, found, {}) is None)
 
 
 def _comments(document: Document) -> frozenset[str]:
