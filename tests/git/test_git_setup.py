@@ -89,7 +89,7 @@ def test_a_name_that_others_have_too_is_meant_by_its_path(zonecfg, top):
 def test_another_setting_is_replaced_and_told(zonecfg, top):
     git(top, "config", "diff.zonecfg.textconv", "cat")
     assert "(was cat)" in zonecfg("git-setup", "--write").out
-    assert git(top, "config", "diff.zonecfg.textconv").strip() == "zonecfg textconv"
+    assert git(top, "config", "diff.zonecfg.textconv").strip().endswith(" -m zonecfg textconv")
 
 
 def test_off_the_path_the_program_is_named_in_full(zonecfg, top, monkeypatch):

@@ -1,9 +1,11 @@
 """Real ``git merge`` and ``git diff`` with the drivers that ``git-setup --write`` sets."""
 
+import os
 import re
+import subprocess
 
 import pytest
-from repositories import commit, git, repository, tried
+from repositories import ENVIRONMENT, commit, git, repository, tried
 from sites import as_yaml, site_data
 from three_sides import chosen, commented
 
@@ -215,3 +217,30 @@ class TestDiff:
         assert f" +actuator {A} stroke_mm: 200\n" in shown
         assert f"+ actuator {A} stroke_mm: 210\n" in shown
         assert len(shown.splitlines()) < 40
+
+
+def test_a_driver_that_is_gone_leaves_gits_own_merge(tmp_path):
+    """The environment that the driver was set up in is removed: what both changed still stands between markers."""
+    folder, _ = branches(tmp_path, edited(stroke(A, 210)), edited(stroke(A, 230)))
+    git(folder, "merge", "--abort")
+    driver = git(folder, "config", "merge.zonecfg.driver").strip()
+    git(folder, "config", "merge.zonecfg.driver", f"/nowhere/python{driver[driver.index(' -m zonecfg') :]}")
+    assert tried(folder, "git", "merge", "work").returncode == 1
+    text = (folder / "as-designed.yaml").read_text("utf-8")
+    assert text.count("<<<<<<<") == text.count(">>>>>>>") == 1
+    assert "stroke_mm: 210" in text
+    assert "stroke_mm: 230" in text
+
+
+def test_the_driver_is_found_from_a_shell_without_the_environment(tmp_path):
+    """By its interpreter's full name, with a path on which there is no zonecfg."""
+    folder, _ = branches(tmp_path, edited(stroke(A, 200)), edited(stroke(B, 210)))
+    git(folder, "reset", "-q", "--hard", "HEAD^1")
+    done = subprocess.run(
+        ["git", "merge", "-q", "--no-edit", "work"],
+        cwd=folder, env={**ENVIRONMENT, "PATH": os.defpath}, capture_output=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0
+    held = data_of((folder / "as-designed.yaml").read_text("utf-8"))["actuators"]
+    assert (held[A]["stroke_mm"], held[B]["stroke_mm"]) == (200, 210)
+    assert git(folder, "config", "diff.zonecfg.cachetextconv") == "true\n"

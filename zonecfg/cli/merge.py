@@ -20,6 +20,12 @@ def merge(
     path: Annotated[
         Path | None, typer.Option("--path", metavar="PATH", help="Where the file has its place, for its catalogues.")
     ] = None,
+    label_ours: Annotated[
+        str, typer.Option("--label-ours", metavar="NAME", help="What markers call our side, such as a branch.")
+    ] = "ours",
+    label_theirs: Annotated[
+        str, typer.Option("--label-theirs", metavar="NAME", help="What markers call the other side.")
+    ] = "theirs",
     today: Today = None,
     force: Force = False,
 ) -> None:
@@ -32,6 +38,15 @@ def merge(
     from zonecfg.report.text import written
     from zonecfg.workflow.merge import merge_files
 
-    answer = merge_files(base, ours, theirs, output, judged_day(today), path=path, marker_size=marker_size, force=force)
+    labels = (_label(label_ours, "ours"), _label(label_theirs, "theirs"))
+    answer = merge_files(
+        base, ours, theirs, output, judged_day(today), path=path, marker_size=marker_size, labels=labels, force=force
+    )
     sys.stderr.write(written(told) if (told := list(blocks(answer))) else "")
     raise typer.Exit(int(not answer.clean))
+
+
+def _label(name: str, usual: str) -> str:
+    """Take a name on one line; an older git leaves its placeholders as they are."""
+    words = " ".join(name.split())
+    return usual if not words or words in ("%X", "%Y") else words[:100]

@@ -26,7 +26,7 @@ def readings(text: str) -> tuple[str, str] | None:
     return ("".join(ours), "".join(theirs)) if found and not side else None
 
 
-def marked(text: str, edits: Iterable[Edit], size: int) -> str:
+def marked(text: str, edits: Iterable[Edit], size: int, labels: tuple[str, str] = ("ours", "theirs")) -> str:
     """Put both readings of the lines that edits touch into a text.
 
     Parameters
@@ -37,6 +37,8 @@ def marked(text: str, edits: Iterable[Edit], size: int) -> str:
         What makes it theirs, in the order of the text.
     size
         How many signs a marker has.
+    labels
+        What the two sides are called.
 
     Returns
     -------
@@ -50,8 +52,8 @@ def marked(text: str, edits: Iterable[Edit], size: int) -> str:
         moved = [Edit(edit.start - start, edit.end - start, edit.text) for edit in inside]
         ours, theirs = text[start:end], applied(text[start:end], moved, "")
         parts += [text[done:start], "" if not start or text[start - 1] in "\r\n" else newline]
-        parts += [f"{'<' * size} ours{newline}", _ended(ours, newline), f"{'=' * size}{newline}"]
-        parts += [_ended(theirs, newline), f"{'>' * size} theirs{newline}"]
+        parts += [f"{'<' * size} {labels[0]}{newline}", _ended(ours, newline), f"{'=' * size}{newline}"]
+        parts += [_ended(theirs, newline), f"{'>' * size} {labels[1]}{newline}"]
         done = end
     return "".join([*parts, text[done:]])
 

@@ -1,12 +1,12 @@
 """What a repository and a clone of it need so that git compares and merges plans by what they say."""
 
 import shlex
-import shutil
 import sys
 from pathlib import Path
 
 from msgspec import Struct
 
+from zonecfg import __version__
 from zonecfg.errors import CannotRead
 from zonecfg.workflow.paths import find, yaml_files
 from zonecfg.workflow.revisions import GitRefuses, git, repository
@@ -97,14 +97,21 @@ def _quoted(pattern: str) -> str:
 
 
 def _program() -> str:
-    return "zonecfg" if shutil.which("zonecfg") else f"{shlex.quote(sys.executable)} -m zonecfg"
+    """Name the program so that it is found by any shell, whatever environment is active: this interpreter, in full."""
+    return f"{shlex.quote(Path(sys.executable).as_posix())} -m zonecfg"
 
 
 def _settings(program: str) -> dict[str, str]:
+    """Give the settings. The version is in a command since git forgets what it kept once the command is another."""
     return {
-        "diff.zonecfg.textconv": f"{program} textconv",
+        "diff.zonecfg.textconv": f"ZONECFG_IS={shlex.quote(__version__)} {program} textconv",
+        "diff.zonecfg.cachetextconv": "true",
         "merge.zonecfg.name": "zonecfg: plans by what they say",
-        "merge.zonecfg.driver": f"{program} merge %O %A %B -o %A --marker-size %L --path %P",
+        "merge.zonecfg.driver": (
+            f"{program} merge %O %A %B -o %A --marker-size %L --path %P --label-ours %X --label-theirs %Y; s=$?; "
+            "test $s -lt 2 || { git merge-file --marker-size=%L -L ours -L base -L theirs %A %O %B; s=$?; }; "
+            "test $s -eq 0 || s=1; exit $s"
+        ),
     }
 
 

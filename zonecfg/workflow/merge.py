@@ -49,6 +49,7 @@ def merge_files(
     *,
     path: Path | None = None,
     marker_size: int = 7,
+    labels: tuple[str, str] = ("ours", "theirs"),
     force: bool = False,
 ) -> Merging:
     """Merge three files and write the result, conflicts between markers.
@@ -65,6 +66,8 @@ def merge_files(
         Where the file has its place, for its catalogues and for what is told; ``ours`` by itself.
     marker_size
         How many signs a conflict marker has.
+    labels
+        What markers call the two sides.
     force
         Replace another file than ``ours`` that stands at ``output``.
 
@@ -77,7 +80,7 @@ def merge_files(
     if not replaces:
         refuse_standing([output], force=force)
     stood = content(ours) if replaces else b""
-    answer = merge(base, ours, theirs, today, path=path or ours, marker_size=marker_size)
+    answer = merge(base, ours, theirs, today, path=path or ours, marker_size=marker_size, labels=labels)
     write_bytes(
         output.resolve() if replaces else output,
         answer.raw,
@@ -92,7 +95,16 @@ def _unchanged(ours: Path, stood: bytes) -> None:
         raise CannotWrite(f"{ours.as_posix()} was changed by somebody else meanwhile; run it again")
 
 
-def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, marker_size: int = 7) -> Merging:
+def merge(
+    base: Path,
+    ours: Path,
+    theirs: Path,
+    today: date,
+    *,
+    path: Path,
+    marker_size: int = 7,
+    labels: tuple[str, str] = ("ours", "theirs"),
+) -> Merging:
     """Merge three files; give the text and what is to be told of it, and write nothing.
 
     Every edit of either side is in the text: as such, or between markers. What cannot be read, or changed by place,
@@ -105,7 +117,7 @@ def merge(base: Path, ours: Path, theirs: Path, today: date, *, path: Path, mark
     """
     raw = [content(file) for file in (base, ours, theirs)]
     documents = [read(text, path.as_posix(), grammar().as_written) for text in raw]
-    by_line = Lines(base, ours, theirs, marker_size)
+    by_line = Lines(base, ours, theirs, marker_size, labels)
     if not raw[0].strip():
         documents[0] = read(b"{}", path.as_posix(), grammar().as_written)  # both sides made the file
     if because := _unreadable(documents):
@@ -144,15 +156,17 @@ def _apart(data: tuple[Any, Any, Any], merged: Merged, named: AbstractSet[Thing]
 class Lines:
     """The line merge of three files, made when first asked for."""
 
-    def __init__(self, base: Path, ours: Path, theirs: Path, marker_size: int) -> None:
-        self.size = marker_size
+    def __init__(
+        self, base: Path, ours: Path, theirs: Path, marker_size: int, labels: tuple[str, str] = ("ours", "theirs")
+    ) -> None:
+        self.size, self.labels = marker_size, labels
         self._files = (ours, base, theirs)
         self._made: tuple[bytes, int] | None = None
 
     def merged(self) -> tuple[bytes, int]:
         """Give the text, and how many conflicts are in it."""
         if self._made is None:
-            self._made = line_merge(*self._files, self.size)
+            self._made = line_merge(*self._files, self.size, self.labels)
         return self._made
 
     def whole(self) -> bytes:
@@ -160,7 +174,8 @@ class Lines:
         ours, _, theirs = (content(file) for file in self._files)
         ended = [text if text.endswith(b"\n") else text + b"\n" for text in (ours, theirs)]
         signs = [sign * self.size for sign in (b"<", b"=", b">")]
-        return b"".join([signs[0], b" ours\n", ended[0], signs[1], b"\n", ended[1], signs[2], b" theirs\n"])
+        here, there = (f" {label}\n".encode() for label in self.labels)
+        return b"".join([signs[0], here, ended[0], signs[1], b"\n", ended[1], signs[2], there])
 
 
 class _Sides:
@@ -187,7 +202,7 @@ class _Sides:
         found = self._findings(read(text.encode(), file, grammar().as_written))
         conflicts = [dispute(c.path, c.base, c.ours, c.theirs) for c in merged.conflicts]
         conflicts += [f"together they make {self._how(f)}, {f.severity} {f.check}: {f.message}" for f in broken]
-        shown = self._with_markers(text, merged, by_line.size) if merged.conflicts else text
+        shown = self._with_markers(text, merged, by_line) if merged.conflicts else text
         return Merging(
             file,
             shown.encode(),
@@ -267,7 +282,7 @@ class _Sides:
         )
         return text
 
-    def _with_markers(self, text: str, merged: Merged, size: int) -> str:
+    def _with_markers(self, text: str, merged: Merged, by_line: Lines) -> str:
         document = read(text.encode(), self.ours.file, grammar().as_written)
         _, edits = rewritten(
             document,
@@ -279,7 +294,7 @@ class _Sides:
             identity=_identity,
         )
         bare = text.removeprefix("\ufeff")
-        return text[: len(text) - len(bare)] + marked(bare, edits, size)
+        return text[: len(text) - len(bare)] + marked(bare, edits, by_line.size, by_line.labels)
 
     def _findings(self, document: Document) -> list[Finding]:
         """Find what is wrong with a document and not accepted."""

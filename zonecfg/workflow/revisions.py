@@ -94,7 +94,9 @@ def repository(folder: Path) -> Path:
         raise
 
 
-def line_merge(ours: Path, base: Path, theirs: Path, marker_size: int) -> tuple[bytes, int]:
+def line_merge(
+    ours: Path, base: Path, theirs: Path, marker_size: int, labels: tuple[str, str] = ("ours", "theirs")
+) -> tuple[bytes, int]:
     """Merge three files by line, as git does; give the text and the number of conflicts in it.
 
     Raises
@@ -102,7 +104,7 @@ def line_merge(ours: Path, base: Path, theirs: Path, marker_size: int) -> tuple[
     GitRefuses
         Git is not there, or one of the files is no text.
     """
-    names = [argument for label in ("ours", "base", "theirs") for argument in ("-L", label)]
+    names = [argument for label in (labels[0], "base", labels[1]) for argument in ("-L", label)]
     files = [str(path.resolve()) for path in (ours, base, theirs)]
     command = ["git", "merge-file", "-p", f"--marker-size={marker_size}", *names, *files]
     done = _run(command)
