@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from zonecfg.results.comparison import Comparison
     from zonecfg.results.cured import Cured
     from zonecfg.results.finding import Finding, Findings, NotChecked
+    from zonecfg.results.history import History
     from zonecfg.results.identified import Identified
     from zonecfg.results.matched import Matched
     from zonecfg.results.outcome import Outcome
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from zonecfg.workflow.cure import cure
     from zonecfg.workflow.explain import explain
     from zonecfg.workflow.figures import figures
+    from zonecfg.workflow.history import history
     from zonecfg.workflow.identify import identify
     from zonecfg.workflow.match import match
     from zonecfg.workflow.record import record
@@ -41,9 +43,9 @@ if TYPE_CHECKING:
     from zonecfg.workflow.worksheet import worksheet
 
 __all__ = [
-    "Change", "Changes", "Comparison", "Cured", "Finding", "Findings", "Identified", "Matched", "NotChecked",
-    "Outcome", "Recorded", "Written", "check", "compare", "cure", "explain", "figures", "identify", "match", "record",
-    "rehearse", "review", "rollback", "worksheet",
+    "Change", "Changes", "Comparison", "Cured", "Finding", "Findings", "History", "Identified", "Matched", "NotChecked",
+    "Outcome", "Recorded", "Written", "check", "compare", "cure", "explain", "figures", "history", "identify", "match",
+    "record", "rehearse", "review", "rollback", "worksheet",
 ]  # fmt: skip
 
 _HOMES = {
@@ -51,6 +53,7 @@ _HOMES = {
     **dict.fromkeys(("Finding", "Findings", "NotChecked"), "results.finding"),
     "Comparison": "results.comparison",
     "Cured": "results.cured",
+    "History": "results.history",
     "Identified": "results.identified",
     "Matched": "results.matched",
     "Outcome": "results.outcome",

@@ -27,6 +27,7 @@ MODULES = (
     "textconv",
     "merge",
     "git_setup",
+    "history",
     "completion",
 )
 """Modules beside this one, each with the command's function by the same name, in the order help tells them."""

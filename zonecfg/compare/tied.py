@@ -53,7 +53,7 @@ def going_along(tied: Iterable[Thing], base: Any, ours: Any, theirs: Any) -> fro
     return frozenset(found)
 
 
-def beside(found: AbstractSet[Thing], *files: Any) -> frozenset[Thing]:
+def with_neighbours(found: AbstractSet[Thing], *files: Any) -> frozenset[Thing]:
     """Add to things what names them, and what they name, in any of several files."""
     near = set(found)
     for data in files:

@@ -15,6 +15,7 @@ from zonecfg.results.change import Changes
 from zonecfg.results.cured import Cured
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
+from zonecfg.results.history import History
 from zonecfg.results.identified import Identified
 from zonecfg.results.matched import Matched
 from zonecfg.results.portfolio import Portfolio
@@ -130,6 +131,7 @@ _ANSWERS: dict[str, type] = {
     "record": Recorded,
     "written": Written,
     "cured": Cured,
+    "history": History,
 }
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {

@@ -14,7 +14,7 @@ from zonecfg.compare.facts import facts
 from zonecfg.compare.merge import Merged
 from zonecfg.compare.merge import merged_data as merge_data
 from zonecfg.compare.sets import as_data, laid_out
-from zonecfg.compare.tied import Thing, beside, things
+from zonecfg.compare.tied import Thing, things, with_neighbours
 from zonecfg.compare.words import dispute
 from zonecfg.compare.worse import grown
 from zonecfg.document.markers import marked
@@ -149,7 +149,7 @@ def _apart(data: tuple[Any, Any, Any], merged: Merged, named: AbstractSet[Thing]
         found = merge_data(*data, named)
         if len(found.conflicts) > len(merged.conflicts):
             return found
-        named = beside(named, *laid)
+        named = with_neighbours(named, *laid)
     return merge_data(*data, {*things(laid[0]), *things(laid[1]), *things(laid[2])})
 
 

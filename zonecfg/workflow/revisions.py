@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from zonecfg.document.limits import MAX_BYTES
 from zonecfg.errors import ZonecfgError
+from zonecfg.results.history import Commit
 
 _LONGEST_S = 120
 _MOST_BYTES = 400_000_000
@@ -243,3 +244,34 @@ def file_renames(top: Path, where: Span) -> dict[str, str]:
     ).split(b"\0")
     names = [part.decode("utf-8", "surrogateescape") for part in parts]
     return {names[i + 2]: names[i + 1] for i in range(0, len(names) - 2, 3)}
+
+
+def versions(top: Path, path: Path) -> list[tuple[Commit, bytes]]:
+    """Give every commit that changed a file, the latest first, with the file as it was then, whatever it was called.
+
+    Parameters
+    ----------
+    top
+        The repository.
+    path
+        The file as it is called now.
+    """
+    inside = path.relative_to(top.resolve()).as_posix()
+    told = git(
+        top, "log", "--follow", "--no-ext-diff", "--no-textconv", "--find-renames", "--name-only", "-z",
+        f"--format={_RECORD}%H%x1f%aI%x1f%an%x1f%s%x1f", "--", inside,
+    ).decode("utf-8", "replace")  # fmt: skip
+    commits = []
+    for record in told.split(_RECORD)[1:]:
+        number, day, author, subject, rest = record.split("\x1f", 4)
+        name = rest.strip("\0\n").split("\0")[-1] or inside
+        commits.append(Commit(id=number, date=day, author=author, subject=subject, file=name))
+    blobs = []
+    for commit in commits:
+        listed = git(top, "ls-tree", "-z", commit.id, "--", commit.file).split(b"\0")[0].split()
+        blobs.append(listed[2].decode() if len(listed) > 2 and listed[1] == b"blob" else "")
+    there = [pair for pair in zip(commits, blobs, strict=True) if pair[1]]
+    return [(commit, raw) for (commit, _), raw in zip(there, _blobs(top, [b for _, b in there]), strict=True)]
+
+
+_RECORD = "\x1e"

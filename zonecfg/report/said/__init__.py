@@ -10,6 +10,7 @@ from zonecfg.report.blocks import Block
 from zonecfg.results.comparison import Comparison
 from zonecfg.results.cured import Cured
 from zonecfg.results.figure import FiguresPage
+from zonecfg.results.history import History
 from zonecfg.results.identified import Identified
 from zonecfg.results.matched import Matched
 from zonecfg.results.outcome import Outcome
@@ -33,6 +34,7 @@ Telling = (
     | Recorded
     | Written
     | Cured
+    | History
 )
 """Every answer there is."""
 
@@ -88,5 +90,9 @@ def said(answer: Telling) -> Iterator[Block]:
             from zonecfg.report.said.cure import blocks as cure
 
             return cure(answer)
+        case History():
+            from zonecfg.report.said.history import blocks as history
+
+            return history(answer)
         case _:
             assert_never(answer)
