@@ -417,3 +417,12 @@ def _of_three_or_more(data: Data) -> list[str]:
 
 def _strokes(data: Data, kind: str) -> list[float]:
     return [own["stroke_mm"] for own in data["actuators"].values() if own.get("type") == kind]
+
+
+# The team's own rules
+
+
+@plants("house-rule")
+def a_rule_that_is_not_there(data: Data, chance: random.Random) -> Planted:
+    data["house"] = [f"rules-{chance.randint(1, 9)}.json"]
+    return one(f"house/{data['house'][0]}", "house")

@@ -123,7 +123,7 @@ def test_every_unit_in_a_key_is_the_unit_of_the_field():
 def test_sections_in_their_order():
     """The order of the format's own table."""
     assert list(grammar().order) == [
-        "format", "state", "site", "catalogue", "types", "rooms", "openings", "controllers", "supplies", "actuators",
+        "format", "state", "site", "catalogue", "house", "types", "rooms", "openings", "controllers", "supplies", "actuators",
         "groups", "sensors", "links", "wet_weather", "strong_wind", "junctions", "cables", "terminators", "record",
         "saved",
         "accepted",

@@ -47,6 +47,10 @@ class Plan(Part, frozen=True, kw_only=True):
     catalogue: (
         Annotated[tuple[str, ...], section("Relative paths of catalogue files, inside the repository.")] | None
     ) = None
+    house: (
+        Annotated[tuple[str, ...], section("Relative paths of the team's own JSON Schemas, inside the repository.")]
+        | None
+    ) = None
     types: Annotated[Types, section("Types by section and id: fields that things of a type have in common.")] | None = (
         None
     )

@@ -99,6 +99,10 @@ class Loader:
         site = build(data, types, _lost(faults).union(*(catalogue.unknown for catalogue in catalogues)))
         for check, problem in _reading_problems(site, data, all_types=all_types):
             findings.append(placed(entries()[check].check, problem, document.file, document.places))
+        if data.get("house"):
+            from zonecfg.workflow.house import house_findings  # noqa: PLC0415  (few plans have rules of their own)
+
+            findings.extend(house_findings(document, path))
         return State(document.file, document, site, tuple(findings), tuple(catalogues), path)
 
     def catalogue(self, path: Path) -> Catalogue:

@@ -107,7 +107,9 @@ def rollback_states(
 
 def _judge_against(now: Checked, today: date) -> Judge:
     families, present = entries(), now.figures
-    stands = [f for f in now.findings if families[f.check].family != "reading"]  # a predicted site is not read
+    stands = [
+        f for f in now.findings if families[f.check].family not in ("reading", "house")
+    ]  # a predicted site is not read
 
     def judged(site: Site | None) -> Predicted:
         if site is None:
