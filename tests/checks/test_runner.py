@@ -71,7 +71,7 @@ class TestRegistry:
     def test_families_and_ids_in_order(self):
         order = [(known.family, known.id) for known in entries().values()]
         assert order == sorted(order)
-        assert len({family for family, _ in order}) == 10
+        assert len({family for family, _ in order}) == 11
 
     def test_an_unknown_name(self):
         with pytest.raises(UnknownName, match=r"^finger-trp is no check; finger-trap is the nearest known$"):

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from test_formats import NASTY, a_finding, of
 
 from zonecfg.report import render
+from zonecfg.report.comment import MARK
 from zonecfg.report.fit import COMMENT, SUMMARY, fitted
 from zonecfg.results.finding import NotChecked
 
@@ -58,7 +59,7 @@ def test_a_comment_fits_and_stays_whole(number, files, size):
     assert f"{number} errors" in html  # the counts are never what is left out
     whole = render("markdown", outcome)
     if len(whole.encode()) <= COMMENT:
-        assert text == whole
+        assert text == f"{MARK}\n{whole}"
     else:
         assert "so that this fits here" in text
 

@@ -385,3 +385,19 @@ class TestRequire:
     def test_a_name_that_is_none_is_refused(self, zonecfg):
         done = zonecfg("check", self.SITE, "--require", "sahs")
         assert (done.status, "sash is the nearest known" in done.err) == (2, True)
+
+
+def test_what_is_not_shown_is_counted(zonecfg, tmp_path):
+    """All sites of the examples: with errors alone shown, what less there is is one sentence; JSON holds all."""
+    path = EXAMPLES / "group-spans-rooms"
+    shown, all_ = zonecfg("check", path, "--show", "error"), zonecfg("check", path)
+    assert "group-spans-rooms" in all_.out
+    assert "group-spans-rooms" not in shown.out.split("Not checked")[0]
+    assert "Not shown: 1 note" in shown.out
+    assert (
+        zonecfg("check", path, "--show", "error", "--format", "json").out
+        == zonecfg("check", path, "--format", "json").out
+    )
+    refused = zonecfg("check", path, "--output", "json=-")
+    assert refused.status == 2
+    assert "--format json" in refused.err

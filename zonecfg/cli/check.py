@@ -13,6 +13,7 @@ from zonecfg.cli.options import (
     Format,
     Jobs,
     Output,
+    Shown,
     Today,
     crew,
     deliver,
@@ -35,6 +36,10 @@ def check(
             "may be given again.",
         ),
     ] = None,
+    show: Annotated[
+        Shown,
+        typer.Option("--show", metavar="SEVERITY", help="error, warning or note; what is less is counted."),
+    ] = Shown.note,
     today: Today = None,
     force: Force = False,
     jobs: Jobs = None,
@@ -45,11 +50,14 @@ def check(
     Exit status: 0 nothing at or above --fail-on, 1 something, or something not checked that --require asks for, 2
     could not run.
     """
+    from msgspec import structs
+
     from zonecfg.workflow.check import check as run
     from zonecfg.workflow.check import required, unmet
 
     asked = required(require or ())
     with crew(jobs, executor) as workers:
         outcome = run(paths, judged_day(today), workers)
+    outcome = structs.replace(outcome, shown=show.value)
     deliver(outcome, fmt, output, force=force)
     raise typer.Exit(max(status(outcome.findings.summary, fail_on), int(unmet(outcome.findings, asked))))

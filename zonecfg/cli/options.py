@@ -29,6 +29,14 @@ class FailOn(StrEnum):
     never = "never"
 
 
+class Shown(StrEnum):
+    """From which severity on findings are told one by one."""
+
+    error = "error"
+    warning = "warning"
+    note = "note"
+
+
 Format = Annotated[
     str,
     typer.Option(
@@ -129,6 +137,8 @@ def _target(output: str) -> tuple[str, Path]:
     name, sign, file = output.partition("=")
     if not sign or not file:
         raise UnknownName(f"--output {output}: write it as FORMAT=FILE")
+    if file == "-":
+        raise UnknownName(f"--output {output}: standard output is what --format writes to; write --format {name}")
     if Path(file).suffix in {".yaml", ".yml"}:
         raise CannotWrite(f"--output {output}: a plan's name; no answer is written as YAML")
     return name, Path(file)

@@ -71,7 +71,7 @@ def _block(block: Block) -> Iterator[str]:
         case Items():
             yield from _items(block)
         case Table():
-            yield from (f"### {block.title}", "")
+            yield from (f"### {block.title}", "") if block.title else ()
             heads = ["id", *(f"{head}, {unit}" if unit else head for head, unit in block.headings)]
             yield _row(heads)
             yield f"| --- |{' ---: |' * len(block.headings)}"

@@ -5,7 +5,7 @@ from typing import Any, ClassVar, Protocol
 
 from msgspec import Struct
 
-from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked
+from zonecfg.results.finding import FileSummary, Finding, Findings, NotChecked, Severity
 
 Lines = Mapping[tuple[str, int], str]
 """Source lines by file and number."""
@@ -70,6 +70,8 @@ class Outcome(Struct, frozen=True, kw_only=True):
     findings: Findings
     help: Mapping[str, Help] = {}
     lines: Lines = {}
+    shown: Severity = "note"
+    """From which severity on a person is told findings one by one; JSON and the like hold all."""
 
     @property
     def plain(self) -> Any:

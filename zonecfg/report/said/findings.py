@@ -15,8 +15,13 @@ def blocks(outcome: Outcome) -> Iterator[Block]:
     """Tell every finding, then how many there are and what was not checked; of several sites, which are the worst."""
     answer = outcome.findings
     yield Title("Findings", quiet=True)
-    yield Detail(tuple(finding_blocks(answer.findings, answer.files, outcome.help, outcome.lines)))
+    least = SEVERITIES.index(outcome.shown)
+    told = [f for f in answer.findings if SEVERITIES.index(f.severity) <= least]
+    yield Detail(tuple(finding_blocks(told, answer.files, outcome.help, outcome.lines)))
     yield Rule()
+    less = [f.severity for f in answer.findings if f.accepted is None and f.severity in SEVERITIES[least + 1 :]]
+    if less:
+        yield Paragraph(f"Not shown: {_severities(less)}.")
     sites = tallied(answer.files, answer.findings)
     if len(sites) > 1:
         yield from sites_blocks(sites, most_frequent(answer.findings))

@@ -22,6 +22,7 @@ from zonecfg.report.blocks import (
 from zonecfg.report.said.changes import changes_blocks, folded, grown_words
 from zonecfg.report.said.findings import finding_blocks, not_checked, state_words, summary_words
 from zonecfg.report.said.rollback import ranking
+from zonecfg.results.finding import SEVERITIES, Finding
 from zonecfg.results.review import (
     AgainstRevision,
     FileSince,
@@ -31,6 +32,7 @@ from zonecfg.results.review import (
     Progress,
     Question,
     Review,
+    ReviewPage,
     WaysBack,
 )
 from zonecfg.results.words import counted, listed
@@ -60,10 +62,77 @@ def blocks(review: Review) -> Iterator[Block]:
     if page.ways_back is not None:
         yield Rule()
         yield from _ways_back(page.ways_back)
-    if page.decisions:
-        yield Gist((Rule(), Heading("To be decided"), Items(tuple(map(_question, page.decisions)), numbered=True)))
-    yield Gist((Rule(), Paragraph(summary_words(page.check.summary, page.check.files))))
+    if page.against is None:
+        if page.decisions:
+            yield Gist((Rule(), Heading("To be decided"), Items(tuple(map(_question, page.decisions)), numbered=True)))
+        yield Gist((Rule(), Paragraph(summary_words(page.check.summary, page.check.files))))
+    else:
+        yield from _since(page, page.against)
     yield from not_checked(page.check.not_checked)
+
+
+def _since(page: ReviewPage, against: AgainstRevision) -> Iterator[Block]:
+    """Give what a change did: what is new, worse and cleared, safety first; then what it asks; the rest folded."""
+    because, before = _decisions_of(page.decisions, against)
+    if before:
+        rest = Items(tuple(map(_question, before)), numbered=True)
+        yield Detail((Fold(title="To be decided, as before this change", gist=str(len(before)), blocks=(rest,)),))
+    if because:
+        yield Gist(
+            (
+                Rule(),
+                Heading("To be decided because of this change"),
+                Items(tuple(map(_question, because)), numbered=True),
+            )
+        )
+    news = against.news(page.check.findings)
+    worse = [f for f in news if (f.file, *f.identity) in against.worse]
+    new = [f for f in news if f not in worse]
+    gone = [f for file in against.files for f in file.cleared if file.status != "removed"]
+    counts = f"Since {against.revision}: {len(new)} new, {len(worse)} worse, {len(gone)} cleared"
+    stood = summary_words(page.check.summary, page.check.files)
+    told = [
+        *(Item((f"new: {_in_words(f)}",), severity=f.severity) for f in sorted(new, key=_gravest_first)),
+        *(Item((f"worse: {_in_words(f)}",), severity=f.severity) for f in sorted(worse, key=_gravest_first)),
+        *(Item((f"cleared: {_in_words(f)}",)) for f in sorted(gone, key=_gravest_first)),
+    ]
+    yield Gist((Rule(), Heading(counts), *([Items(tuple(told))] if told else []), Paragraph(f"As it stands: {stood}")))
+
+
+def _in_words(found: Finding) -> str:
+    return f"{found.message} ({found.check})"
+
+
+_SAFETY = (
+    "opening-over-fall",
+    "barrier",
+    "restrictor",
+    "hand-",
+    "finger",
+    "foothold",
+    "guard",
+    "escape",
+    "smoke",
+    "sash-",
+)
+"""What checks of falls, fingers, fire and sashes that break begin with."""
+
+
+def _gravest_first(found: Finding) -> tuple[int, bool, tuple[str, int, int, str, str]]:
+    """Errors before warnings, of these what touches safety before the rest."""
+    return SEVERITIES.index(found.severity), not found.check.startswith(_SAFETY), found.order
+
+
+def _decisions_of(questions: Iterable[Question], against: AgainstRevision) -> tuple[list[Question], list[Question]]:
+    """Part questions: those that a change raises, and those that stood before it."""
+    touched = {f"{change.section}/{change.id}" for file in against.files for change in file.changes}
+    touched |= {f.about for f in against.introduced} | {about for _, _, about in against.worse}
+    because: list[Question] = []
+    before: list[Question] = []
+    for question in questions:
+        about = set(question.about.replace(" and ", ", ").split(", "))
+        (because if about & touched else before).append(question)
+    return because, before
 
 
 def _hazards(rows: Iterable[HazardRow]) -> Iterator[Block]:
@@ -143,7 +212,7 @@ def _file(file: FileSince) -> Item:
         *(
             Item((f"{title} {found.severity}: {found.message} (", Code(found.check), ")"))
             for title, findings in (("new", file.introduced), ("cleared", file.cleared))
-            for found in findings
+            for found in (findings if file.status != "removed" else ())
         ),
         *(Item((f"worse {grown_words(more)} (", Code(more.check), ")")) for more in file.worse),
     ]
