@@ -13,6 +13,8 @@ from ruamel.yaml import YAML
 from sites import site_text
 from test_against import ENVIRONMENT, commit, git
 
+from zonecfg.report.comment import MARK
+
 ROOT = Path(__file__).parents[2]
 ACTION = ROOT / ".github" / "actions" / "review"
 CLEAN = site_text(8)
@@ -122,7 +124,8 @@ class TestAction:
         assert "# 2 sites" in summary
         sarif = json.loads(Path(said["sarif"]).read_text("utf-8"))
         assert [r["ruleId"] for r in sarif["runs"][0]["results"] if r["level"] == "error"] == ["wrong-shape"]
-        assert Path(said["comment"]).read_text("utf-8") == Path(said["summary"]).read_text("utf-8") == summary
+        assert Path(said["comment"]).read_text("utf-8") == f"{MARK}\n{summary}"
+        assert Path(said["summary"]).read_text("utf-8") == summary
 
     def test_an_old_building_is_let_in_and_a_new_fault_is_not(self, runner, buildings):
         site(buildings / "tithe-barn", CLEAN.replace("note: ", "note: "))

@@ -6,6 +6,7 @@ from typing import Any
 from zonecfg.compare.patch import json_equal
 from zonecfg.compare.sides import ABSENT, Sides
 from zonecfg.compare.words import change_words, field_words, value_words
+from zonecfg.model.evidence import signature
 from zonecfg.model.grammar import grammar
 from zonecfg.results.change import Change, Kind
 from zonecfg.results.pointer import join
@@ -66,10 +67,8 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
             text=f"{key}: {text}",
         )
         return
-    for field in dict.fromkeys((*old, *new)):
+    for field in _differing(old, new):
         a, b = old.get(field, ABSENT), new.get(field, ABSENT)
-        if json_equal(a, b):
-            continue
         yield Change(
             kind="recorded",
             section=section,
@@ -82,6 +81,39 @@ def _recorded(sides: Sides, section: str, key: str, old: Any, new: Any) -> Itera
             at_after=None if b is ABSENT else join(*section.split("."), key, field),
             text=f"{key}: {change_words(field, a, b)}",
         )
+
+
+def _differing(old: dict[str, Any], new: dict[str, Any]) -> Iterator[str]:
+    """Give the fields of a record that say something else; a value with its signature equals one that inherits it.
+
+    Where a side signs a value by itself, the day and name of the whole thing count only through what inherits them.
+    """
+    long = any(isinstance(value, dict) for value in (*old.values(), *new.values()))
+    for field in dict.fromkeys((*old, *new)):
+        if _differs(field, old, new, long=long):
+            yield field
+
+
+def _differs(field: str, old: dict[str, Any], new: dict[str, Any], *, long: bool) -> bool:
+    a, b = old.get(field, ABSENT), new.get(field, ABSENT)
+    if not long:
+        return not json_equal(a, b)
+    if field in ("date", "by"):
+        return False
+    if field in _NOTED or a is ABSENT or b is ABSENT:
+        return not json_equal(a, b)
+    return _seen(old, field) != _seen(new, field)
+
+
+_NOTED = ("serial", "remark", "photos")
+
+
+def _seen(fields: dict[str, Any], field: str) -> tuple[Any, ...]:
+    """Give a value with when, by whom and with what it was seen."""
+    own = fields.get(field)
+    value = own.get("result", own.get("value")) if isinstance(own, dict) else own
+    sign = signature(fields, field)
+    return value, sign.date, sign.by, sign.with_
 
 
 def of_acceptances(sides: Sides) -> Iterator[Change]:

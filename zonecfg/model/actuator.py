@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.common import AtM, Cost, SerialPattern
+from zonecfg.model.common import AtM, Cost, Maintenance, SerialPattern
 from zonecfg.model.fields import Part, field, label, refers
 
 
@@ -262,3 +262,4 @@ class Actuator(Part, frozen=True, kw_only=True):
     at_m: AtM | None = None
     serial_pattern: SerialPattern | None = None
     cost: Cost | None = None
+    maintenance: Maintenance | None = None

@@ -7,7 +7,7 @@ from typing import Any
 import msgspec
 
 from zonecfg.model.building import SiteInfo
-from zonecfg.model.evidence import Acceptance, Record, Saved
+from zonecfg.model.evidence import Acceptance, Record, Saved, plainly
 from zonecfg.model.fields import NODES
 from zonecfg.model.grammar import Grammar, Reference, grammar
 from zonecfg.model.site import Site
@@ -43,7 +43,7 @@ def build(data: Mapping[str, Any], types: Types, unknown: frozenset[str] = froze
         info=_converted(data.get("site") or {}, SiteInfo),
         links={sensor: tuple(groups) for sensor, groups in (data.get("links") or {}).items()},
         terminators=tuple(data.get("terminators") or ()),
-        record=_converted(data.get("record") or {}, Record),
+        record=_converted(plainly(data.get("record") or {}), Record),
         saved=None if data.get("saved") is None else _converted(data["saved"], Saved),
         accepted=tuple(_converted(data.get("accepted") or [], list[Acceptance])),
         types=types,

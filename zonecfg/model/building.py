@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.common import AtM
+from zonecfg.model.common import AtM, Line
 from zonecfg.model.fields import Part, day, field, section, text
 
 Use = Literal[
@@ -166,6 +166,24 @@ class SiteInfo(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
+    parties: (
+        Annotated[
+            dict[str, Annotated[str, text("Who, by role.", example="N. Ashby")]],
+            field("Who has which part in the project, by role.", example={"designer": "N. Ashby"}, touches="record"),
+        ]
+        | None
+    ) = None
+    risers: (
+        Annotated[
+            dict[str, Annotated[tuple[float, ...], field("Where it is: x and y, in metres.", ordered=True)]],
+            field(
+                "Where cables go from storey to storey, by id, in metres.",
+                example={"east": [3.0, 4.5]},
+                touches="record",
+            ),
+        ]
+        | None
+    ) = None
     address: (
         Annotated[str, text("Where the building stands.", example="1 Larkenby Rise", as_written=True, touches="record")]
         | None
@@ -211,4 +229,5 @@ class Room(Part, frozen=True, kw_only=True):
         Annotated[bool, field("Whether machines supply the air, so that no opening area is asked.", example=True)]
         | None
     ) = None
+    outline: Line | None = None
     at_m: AtM | None = None

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from zonecfg.model.fields import field, label
+from zonecfg.model.fields import Part, field, label, section, text
 
 AtM = Annotated[
     tuple[float, ...],
@@ -12,6 +12,30 @@ AtM = Annotated[
         ordered=True,
         example=[12.4, 3.1, 2.6],
         touches="record",
+    ),
+]
+Line = Annotated[
+    tuple[tuple[float, ...], ...],
+    field("Points one after the other, in metres.", ordered=True, example=[[0, 0, 2.6], [6, 0, 2.6]], touches="record"),
+]
+
+
+class Upkeep(Part, frozen=True, kw_only=True):
+    """Something that has to be done again and again."""
+
+    do: Annotated[str, text("What.", required=True, example="Clean the rain plate.")] | None = None
+    every_months: (
+        Annotated[float, field("How often, in months.", above=0, most=1200, required=True, example=12)] | None
+    ) = None
+
+
+Maintenance = Annotated[
+    tuple[Upkeep, ...],
+    section(
+        "What its maker asks to be done, and how often.",
+        touches="record",
+        known_by=("do",),
+        example=[{"do": "Clean the rain plate.", "every_months": 12}],
     ),
 ]
 SerialPattern = Annotated[

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.common import AtM, Cost, SerialPattern
+from zonecfg.model.common import AtM, Cost, Maintenance, SerialPattern
 from zonecfg.model.fields import Part, field, label, refers
 
 Setting = Literal["groups", "links", "wet_weather", "strong_wind"]
@@ -150,3 +150,4 @@ class Controller(Part, frozen=True, kw_only=True):
     at_m: AtM | None = None
     serial_pattern: SerialPattern | None = None
     cost: Cost | None = None
+    maintenance: Maintenance | None = None

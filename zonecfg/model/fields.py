@@ -45,6 +45,9 @@ class Said(Struct, frozen=True, kw_only=True, omit_defaults=True):
     setting: bool = False
     """Of a section: whether a controller stores it, so that a saved copy can put it back; all else is physical."""
 
+    signed: str | None = None
+    """Of what was seen: the key of its value where it is written as a record of its own, with day and name."""
+
 
 def _meta(said: Said, example: Any = None, **constraints: Any) -> Meta:
     return Meta(
@@ -68,6 +71,7 @@ def field(
     required: bool = False,
     ordered: bool = False,
     touches: Consequence | None = None,
+    signed: str | None = None,
 ) -> Meta:
     """Describe a field.
 
@@ -91,8 +95,13 @@ def field(
         Whether the order of a list says something; else it is a set.
     touches
         What a change of it touches first, where that is not what its section says.
+    signed
+        Of what was seen: the key of its value where it stands as a record of its own, with day, name and meter.
     """
-    said = Said(doc=doc, unit=unit, required=required, ordered=ordered, touches=touches, usual=usual, possible=possible)
+    said = Said(
+        doc=doc, unit=unit, required=required, ordered=ordered, touches=touches, usual=usual, possible=possible,
+        signed=signed,
+    )  # fmt: skip
     return _meta(said, example, gt=above, ge=least, le=most)
 
 
@@ -147,13 +156,14 @@ def section(
     ordered: bool = False,
     node: bool = False,
     setting: bool = False,
+    example: Any = None,
 ) -> Meta:
     """Describe a section, or any field that holds parts: by id, in a list, or one."""
     said = Said(
         doc=doc, touches=touches, refers=refers, keyed_by=keyed_by, known_by=known_by, required=required,
         ordered=ordered, node=node, setting=setting,
     )  # fmt: skip
-    return _meta(said)
+    return _meta(said, example)
 
 
 class Part(Struct, frozen=True, kw_only=True, omit_defaults=True, gc=False):

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.common import AtM
+from zonecfg.model.common import AtM, Maintenance
 from zonecfg.model.fields import Part, field, refers, text
 
 Hinge = Literal["top-hung", "bottom-hung", "side-hung", "centre-pivot", "other"]
@@ -311,6 +311,7 @@ class Opening(Part, frozen=True, kw_only=True):
         ]
         | None
     ) = None
+    maintenance: Maintenance | None = None
     at_m: AtM | None = None
     ref: (
         Annotated[

@@ -8,6 +8,7 @@ from typing import Any, get_args
 
 import msgspec
 
+from zonecfg.model.evidence import Signature
 from zonecfg.model.fields import ID_PATTERN
 from zonecfg.model.grammar import Node, grammar
 from zonecfg.model.plan import CATALOGUE_FORMAT, SITE_FORMAT
@@ -56,7 +57,7 @@ def site_schema() -> dict[str, Any]:
 def catalogue_schema() -> dict[str, Any]:
     """Schema of a catalogue file."""
     plan = grammar()
-    used = {f"{_name(name)}Type" for name in plan.typed} | {"Limits", "BusLimits"}
+    used = {f"{_name(name)}Type" for name in plan.typed} | {"Limits", "BusLimits", "Upkeep"}
     return {
         "$schema": DIALECT,
         "title": "zonecfg catalogue",
@@ -154,6 +155,8 @@ def _part_definitions() -> dict[str, Any]:
         for key, field in fields.items():
             if "$ref" in field and "description" not in field:  # msgspec drops what is said of a part within a part
                 fields[key] = {**field, "description": node.keys[key].said.doc}
+        for key in (key for key in fields if node.keys[key].said.signed):
+            fields[key] = _signed(fields[key], node.keys[key].said.signed or "")
         defs[name] = {
             "title": name,
             "description": (body.get("description") or "").split("\n")[0],
@@ -170,13 +173,29 @@ def _part_definitions() -> dict[str, Any]:
     return defs
 
 
+def _signed(plain: dict[str, Any], key: str) -> dict[str, Any]:
+    """Let a value stand by itself, or as a record of its own with day, name and what it was seen with."""
+    bare = {name: said for name, said in plain.items() if name not in {"description", "examples"}}
+    sign = {name: _field(body) for name, body in _signature()["properties"].items()}
+    said: dict[str, Any] = {name: plain[name] for name in ("description", "examples") if name in plain}
+    long: dict[str, Any] = {"if": {"type": "object"}, "then": _closed({key: plain, **sign}, (key,)), "else": bare}
+    return said | long
+
+
+def _signature() -> dict[str, Any]:
+    _, raw = msgspec.json.schema_components([Signature], ref_template="#/$defs/{name}")
+    signature: dict[str, Any] = raw["Signature"]
+    return signature
+
+
 def _field(body: dict[str, Any]) -> dict[str, Any]:
     """Strip what only the Python side needs: a field is left out where it is not known, never null."""
     body = {key: value for key, value in body.items() if key != "default"}
     arms = [arm for arm in body.pop("anyOf", []) if arm != {"type": "null"}]
     merged = {**arms[0], **body} if arms else body
     if "additionalProperties" in merged:
-        return _id_map(merged["additionalProperties"], merged.get("description", "By id."))
+        said = {"examples": merged["examples"]} if "examples" in merged else {}
+        return {**_id_map(merged["additionalProperties"], merged.get("description", "By id.")), **said}
     if len(merged) > 1 and "$ref" in merged:
         merged = {"$ref": merged["$ref"], **{k: v for k, v in merged.items() if k in {"description", "examples"}}}
     return merged

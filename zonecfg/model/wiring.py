@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from zonecfg.model.common import AtM, Cost, SerialPattern
+from zonecfg.model.common import AtM, Cost, Line, Maintenance, SerialPattern
 from zonecfg.model.fields import Part, field, refers, text
 
 Duty = Literal["power", "bus", "sync", "common", "contact"]
@@ -91,6 +91,7 @@ class Supply(Part, frozen=True, kw_only=True):
     at_m: AtM | None = None
     serial_pattern: SerialPattern | None = None
     cost: Cost | None = None
+    maintenance: Maintenance | None = None
 
 
 class Junction(Part, frozen=True, kw_only=True):
@@ -168,4 +169,6 @@ class Cable(Part, frozen=True, kw_only=True, rename={"from_": "from"}):
         ]
         | None
     ) = None
+    via: Line | None = None
     cost: Cost | None = None
+    maintenance: Maintenance | None = None

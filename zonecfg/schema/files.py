@@ -40,6 +40,8 @@ def schema_at(path: tuple[str | int, ...], kind: str, data: Any) -> dict[str, An
             node = node.get("items", {})
         elif step in node.get("properties", {}):
             node = node["properties"][step]
+        elif step in node.get("then", {}).get("properties", {}):  # a value that stands as a record of its own
+            node = node["then"]["properties"][step]
         else:
             patterns = node.get("patternProperties", {})
             node = next((part for pattern, part in patterns.items() if re.search(pattern, step)), {})
