@@ -221,30 +221,32 @@ def _cables(data: Data, number: int, groups: list[list[str]], chance: random.Ran
         }  # fmt: skip
 
 
+SIGNED = {"date": "2026-05-14", "by": "installer"}
+
+
 def record(data: Data) -> None:
     """Fill the record: everything tested, passed, and as computed."""
     counted: dict[str, int] = {}
     for group in data["groups"].values():
         counted[group["controller"]] = counted.get(group["controller"], 0) + len(group["actuators"])
     data["record"] = {
-        "controllers": {controller: {"actuators_counted": count} for controller, count in counted.items()},
+        "controllers": {controller: {"actuators_counted": count, **SIGNED} for controller, count in counted.items()},
         "actuators": {
             actuator: {
                 "serial": fields["serial"],
                 "calibrated": True,
                 "walk_test": "pass",
                 "voltage_moving_v": 22.9,
-                "date": "2026-05-14",
-                "by": "installer",
+                **SIGNED,
             }
             for actuator, fields in data["actuators"].items()
         },
-        "groups": {group: {"walk_test": "pass"} for group in data["groups"]},
+        "groups": {group: {"walk_test": "pass", **SIGNED} for group in data["groups"]},
         "sensors": {
-            sensor: {"wet_test": "pass", "settled_after_s": settled_s(data, groups)}
+            sensor: {"wet_test": "pass", "settled_after_s": settled_s(data, groups), **SIGNED}
             for sensor, groups in data["links"].items()
         },
-        "buses": {controller: {"bus_ohm": 61} for controller in counted},
+        "buses": {controller: {"bus_ohm": 61, **SIGNED} for controller in counted},
     }
 
 

@@ -11,6 +11,7 @@ actuator-in-several-groups      /groups/studio-west/actuators/0 with /groups/stu
 actuator-repeated-in-group      /groups/studio-south/actuators/2 with /groups/studio-south/actuators/0 about actuators/A-01
 actuator-without-group          /actuators/A-03
 barrier-too-low                 /openings/W-21/sill_mm
+battery-test-missing            /supplies/PS-1
 battery-too-small               /supplies/PS-1/battery_ah
 bus-branches                    /junctions/J-1 about controllers/C-1
 bus-in-pieces                   /actuators/A-04
@@ -29,6 +30,7 @@ controller-contradicts-cables   /actuators/A-01/controller
 controller-overloaded           /controllers/C-1/output_a
 controllers-share-a-bus         /controllers/C-1 with /controllers/C-2
 count-mismatch                  /record/controllers/C-1/actuators_counted about controllers/C-1
+edge-test-missing               /openings/W-01
 escape-window-restricted        /openings/W-21/hand_release
 escape-window-restricted        /openings/W-22/sill_mm
 fall-limit-starves-room         /rooms/guest-1/floor_area_m2
@@ -67,6 +69,7 @@ outside-extra-low-voltage       /supplies/PS-1/output_v
 power-loop                      /cables/K-05/carries with /cables/K-01 /cables/K-02 /cables/K-03 /cables/K-04 about supplies/PS-1
 power-missing                   /actuators/A-03
 record-of-another-actuator      /record/actuators/A-02/serial with /actuators/A-02/serial about actuators/A-02
+release-test-missing            /openings/W-01
 restrictor-strength-unknown     /actuators/A-11/hold_n about openings/W-11
 room-opening-area-small         /rooms/living/floor_area_m2
 sash-actuators-split            /actuators/A-01a with /actuators/A-01b about openings/W-01
@@ -85,6 +88,7 @@ serial-missing                  /actuators/A-02
 serial-missing/bad-sensor       /sensors/R-2
 serial-repeated                 /actuators/A-03/serial with /actuators/A-01/serial
 serial-repeated/bad-controllers  /controllers/C-2/serial with /controllers/C-1/serial
+serial-unverified               /record/actuators/A-01 about actuators/A-01
 single-sensor                   /sensors/R-1
 smoke-stroke-not-reached        /actuators/A-31/stroke_mm about openings/SV-31
 smoke-vent-overruled            /openings/W-30/smoke_vent
@@ -102,6 +106,8 @@ test-failed                     /record/actuators/A-02/walk_test about actuators
 test-failed                     /record/groups/studio-south/walk_test about groups/studio-south
 test-failed/bad-fire            /record/controllers/C-1/fire_test about controllers/C-1
 test-failed/bad-sensor          /record/sensors/R-2/wet_test about sensors/R-2
+test-unsigned                   /record/actuators/A-01/calibrated about actuators/A-01
+test-unsigned                   /record/sensors/R-1/wet_test about sensors/R-1
 thrust-margin-small             /actuators/A-01/thrust_n about openings/W-01
 thrust-too-small                /actuators/A-01/thrust_n about openings/W-01
 thrust-too-small-in-snow        /actuators/A-31/thrust_n about openings/SV-31
@@ -122,6 +128,7 @@ wet-return-unattended           /wet_weather/studio-south/when_dry
 wet-test-missing                /sensors/R-2
 wet-test-missing/bad-timed-only  /record/sensors/R-2 about sensors/R-2
 wind-limit-over-force           /sensors/WS-1/wind_above_m_s with /site/wind_m_s
+wind-test-missing               /sensors/WS-1
 """
 
 

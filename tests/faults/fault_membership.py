@@ -25,6 +25,7 @@ from planting import (
     sensors_on,
     singles,
 )
+from sites import SIGNED
 
 if TYPE_CHECKING:
     import random
@@ -95,7 +96,7 @@ def twice_in_one_group(data: Data, chance: random.Random) -> Planted:
 def without_members(data: Data, chance: random.Random) -> Planted:
     data["groups"]["spare"] = {"controller": pick(chance, data["controllers"]), "actuators": []}
     if "record" in data:
-        data["record"]["groups"]["spare"] = {"walk_test": "pass"}
+        data["record"]["groups"]["spare"] = {"walk_test": "pass", **SIGNED}
     return one("groups/spare")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from clean_sites import accept, openings_of, split_room
-from planting import NOTHING, CannotPlant, Planted, groups_on, just_avoids, one, pick, plants
+from planting import NOTHING, CannotPlant, Planted, groups_on, just_avoids, moved, one, pick, plants
 from sites import settled_s
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def nobody_watched(data: Data, chance: random.Random) -> Planted:
 
 @plants("wet-test-missing", state=BUILT)
 def never_wetted(data: Data, chance: random.Random) -> Planted:
-    sensor = pick(chance, data["record"]["sensors"])
+    sensor = pick(chance, (s for s, own in data["record"]["sensors"].items() if "wet_test" in own))
     if chance.random() < 0.5:
         del data["record"]["sensors"][sensor]["wet_test"]
     else:
@@ -89,7 +89,7 @@ def replaced_since(data: Data, chance: random.Random) -> Planted:
 
 def _time(data: Data, chance: random.Random, late_s: float, early_s: float) -> str:
     """Later than 1.25 times the computed time and 10 s, or under half of it, by some seconds."""
-    sensor = pick(chance, data["record"]["sensors"])
+    sensor = pick(chance, (s for s, own in data["record"]["sensors"].items() if "wet_test" in own))
     computed_s = settled_s(data, data["links"][sensor])
     times = (1.25 * computed_s + 10 + late_s, computed_s / 2 - early_s)
     data["record"]["sensors"][sensor]["settled_after_s"] = chance.choice(times)
@@ -157,4 +157,62 @@ def accepted_by_somebody(data: Data, chance: random.Random) -> Planted:
         raise CannotPlant
     data["openings"][opening]["lock"] = "hand"
     accept(data, "hand-lock-fitted", f"/openings/{opening}", by="architect", until="2031-03-01")
+    return NOTHING
+
+
+@plants("wind-test-missing", state=BUILT)
+def never_turned(data: Data, chance: random.Random) -> Planted:
+    seen = data["record"]["sensors"]
+    sensor = pick(chance, (s for s, own in seen.items() if "wind_test" in own))
+    del seen[sensor]["wind_test"]
+    return one(f"sensors/{sensor}", _recorded("sensors", sensor))
+
+
+@plants("battery-test-missing", state=BUILT)
+def mains_never_off(data: Data, chance: random.Random) -> Planted:
+    supply = pick(chance, data["record"].get("supplies", ()))
+    data["record"]["supplies"][supply] = {"voltage_v": 24.1, "date": "2026-05-14", "by": "installer"}
+    return one(f"supplies/{supply}", _recorded("supplies", supply))
+
+
+@plants("edge-test-missing", state=BUILT)
+def edge_never_tried(data: Data, chance: random.Random) -> Planted:
+    opening = pick(chance, (o for o, own in data["openings"].items() if moved(data, o)))
+    data["openings"][opening]["protection"] = ["light-curtain"]
+    data["record"].get("openings", {}).pop(opening, None)
+    return one(f"openings/{opening}")
+
+
+@plants("release-test-missing", state=BUILT)
+def never_freed(data: Data, chance: random.Random) -> Planted:
+    opening = pick(chance, (o for o, own in data["record"].get("openings", {}).items() if "release_test" in own))
+    del data["record"]["openings"][opening]["release_test"]
+    return one(f"openings/{opening}", _recorded("openings", opening))
+
+
+@plants("serial-unverified", state=BUILT)
+def label_never_read(data: Data, chance: random.Random) -> Planted:
+    actuator = pick(chance, data["record"]["actuators"])
+    del data["record"]["actuators"][actuator]["serial"]
+    return one(f"actuators/{actuator}", _recorded("actuators", actuator))
+
+
+@plants("test-unsigned", state=BUILT)
+def nobody_signed(data: Data, chance: random.Random) -> Planted:
+    part = chance.choice(("actuators", "groups", "sensors"))
+    thing = pick(chance, data["record"][part])
+    del data["record"][part][thing][chance.choice(("date", "by"))]
+    return one(f"{part}/{thing}", _recorded(part, thing))
+
+
+@just_avoids("test-unsigned", state=BUILT)
+def signed_test_by_test(data: Data, chance: random.Random) -> Planted:
+    """Each test has its own day and name; the whole has none."""
+    thing = pick(chance, data["record"]["actuators"])
+    fields = data["record"]["actuators"][thing]
+    sign = {key: fields.pop(key) for key in ("date", "by")}
+    data["record"]["actuators"][thing] = {
+        key: value if key == "serial" else {"result" if key == "walk_test" else "value": value, **sign}
+        for key, value in fields.items()
+    }
     return NOTHING

@@ -88,3 +88,15 @@ def measured(figures: Figures) -> Collection[str]:
     """Actuators whose stroke or gap was measured."""
     records = figures.site.record.actuators.items()
     return [a for a, record in records if not (record.measured_stroke_mm is None and record.measured_gap_mm is None)]
+
+
+def edges(figures: Figures) -> Collection[str]:
+    """Moved openings that a pressure edge or a light curtain stops."""
+    stops = {"pressure-edge", "light-curtain"}
+    return [o for o in moved(figures) if stops & set(figures.site.openings[o].protection or ())]
+
+
+def releases(figures: Figures) -> Collection[str]:
+    """Moved escape windows that a hand frees from their actuators."""
+    openings = figures.site.openings
+    return [o for o in moved(figures) if openings[o].escape and openings[o].hand_release == "hand"]

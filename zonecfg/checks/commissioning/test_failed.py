@@ -29,6 +29,10 @@ TESTS = (
     ("actuators", "walk_test", "walk test"),
     ("groups", "walk_test", "walk test"),
     ("sensors", "wet_test", "wet test"),
+    ("sensors", "wind_test", "wind test"),
+    ("supplies", "battery_test", "test on battery alone"),
+    ("openings", "edge_test", "test of its pressure edge or light curtain"),
+    ("openings", "release_test", "test of its release by hand"),
     ("controllers", "fire_test", "test with the fire command"),
 )
 
