@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from zonecfg.results.change import Change, Changes
     from zonecfg.results.comparison import Comparison
     from zonecfg.results.cured import Cured
+    from zonecfg.results.drafted import DraftAnswer
     from zonecfg.results.finding import Finding, Findings, NotChecked
     from zonecfg.results.history import History
     from zonecfg.results.identified import Identified
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from zonecfg.workflow.check import check
     from zonecfg.workflow.compare import compare
     from zonecfg.workflow.cure import cure
+    from zonecfg.workflow.draft import draft
     from zonecfg.workflow.explain import explain
     from zonecfg.workflow.figures import figures
     from zonecfg.workflow.history import history
@@ -43,9 +45,9 @@ if TYPE_CHECKING:
     from zonecfg.workflow.worksheet import worksheet
 
 __all__ = [
-    "Change", "Changes", "Comparison", "Cured", "Finding", "Findings", "History", "Identified", "Matched", "NotChecked",
-    "Outcome", "Recorded", "Written", "check", "compare", "cure", "explain", "figures", "history", "identify", "match",
-    "record", "rehearse", "review", "rollback", "worksheet",
+    "Change", "Changes", "Comparison", "Cured", "DraftAnswer", "Finding", "Findings", "History", "Identified",
+    "Matched", "NotChecked", "Outcome", "Recorded", "Written", "check", "compare", "cure", "draft", "explain",
+    "figures", "history", "identify", "match", "record", "rehearse", "review", "rollback", "worksheet",
 ]  # fmt: skip
 
 _HOMES = {
@@ -53,6 +55,7 @@ _HOMES = {
     **dict.fromkeys(("Finding", "Findings", "NotChecked"), "results.finding"),
     "Comparison": "results.comparison",
     "Cured": "results.cured",
+    "DraftAnswer": "results.drafted",
     "History": "results.history",
     "Identified": "results.identified",
     "Matched": "results.matched",

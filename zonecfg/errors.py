@@ -39,5 +39,9 @@ class WorkerLost(ZonecfgError):
     """A process that did a part of the work ended before it had told of it."""
 
 
+class Undecided(ZonecfgError):
+    """What is meant cannot be told from what stands there; the message names the option that says it."""
+
+
 class UnreadableSheet(ZonecfgError):
     """A filled worksheet cannot be taken as it is; the message names sheet, row and column."""

@@ -90,7 +90,7 @@ def measured(figures: Figures) -> Collection[str]:
     return [a for a, record in records if not (record.measured_stroke_mm is None and record.measured_gap_mm is None)]
 
 
-def edges(figures: Figures) -> Collection[str]:
+def stopped_by_hands(figures: Figures) -> Collection[str]:
     """Moved openings that a pressure edge or a light curtain stops."""
     stops = {"pressure-edge", "light-curtain"}
     return [o for o in moved(figures) if stops & set(figures.site.openings[o].protection or ())]

@@ -9,6 +9,7 @@ from typer.core import TyperGroup
 
 MODULES = (
     "new",
+    "draft",
     "check",
     "cure",
     "compare",

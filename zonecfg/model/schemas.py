@@ -14,6 +14,7 @@ from zonecfg.model.grammar import Node, grammar
 from zonecfg.model.plan import CATALOGUE_FORMAT, SITE_FORMAT
 from zonecfg.results.change import Changes
 from zonecfg.results.cured import Cured
+from zonecfg.results.drafted import DraftAnswer
 from zonecfg.results.figure import SiteFigures
 from zonecfg.results.finding import Findings
 from zonecfg.results.history import History
@@ -133,6 +134,7 @@ _ANSWERS: dict[str, type] = {
     "written": Written,
     "cured": Cured,
     "history": History,
+    "drafted": DraftAnswer,
 }
 
 SCHEMAS: dict[str, Callable[[], dict[str, Any]]] = {

@@ -35,7 +35,13 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    for thing in batteries(figures):
+    concerned = set(batteries(figures))
+    for thing in site.supplies:
+        if lost := unread(site, "supplies", thing, "battery"):
+            yield lost
+            continue
+        if thing not in concerned:
+            continue
         if lost := unread(site, "record/supplies", thing, "battery_test"):
             yield lost
             continue

@@ -16,10 +16,10 @@ Right
 from collections.abc import Iterator
 
 from zonecfg.checks.registry import Check
-from zonecfg.checks.scope import edges
+from zonecfg.checks.scope import stopped_by_hands
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
-from zonecfg.figures.unread import unread
+from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -29,13 +29,20 @@ CHECK = Check(
     source="common practice",
     needs=("record", "openings", "actuators"),
     over="openings",
-    scope=edges,
+    scope=stopped_by_hands,
 )
 
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    for thing in edges(figures):
+    yield from sashless(site)
+    concerned = set(stopped_by_hands(figures))
+    for thing in site.openings:
+        if lost := unread(site, "openings", thing, "protection"):
+            yield lost
+            continue
+        if thing not in concerned:
+            continue
         if lost := unread(site, "record/openings", thing, "edge_test"):
             yield lost
             continue

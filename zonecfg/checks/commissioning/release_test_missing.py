@@ -19,7 +19,7 @@ from zonecfg.checks.registry import Check
 from zonecfg.checks.scope import releases
 from zonecfg.figures import Figures
 from zonecfg.figures.evidence import record_at
-from zonecfg.figures.unread import unread
+from zonecfg.figures.unread import sashless, unread
 from zonecfg.model.site import Site
 from zonecfg.results.finding import Problem, Unknown
 
@@ -35,7 +35,14 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    for thing in releases(figures):
+    yield from sashless(site)
+    concerned = set(releases(figures))
+    for thing in site.openings:
+        if lost := unread(site, "openings", thing, "escape", "hand_release"):
+            yield lost
+            continue
+        if thing not in concerned:
+            continue
         if lost := unread(site, "record/openings", thing, "release_test"):
             yield lost
             continue

@@ -35,7 +35,16 @@ CHECK = Check(
 
 def problems(site: Site, figures: Figures) -> Iterator[Problem | Unknown]:
     """Yield what is wrong."""
-    for thing in wind_sensors(figures):
+    concerned = set(wind_sensors(figures))
+    for thing in site.sensors:
+        if lost := unread(site, "sensors", thing, "measures"):
+            yield lost
+            continue
+        if site.sensors[thing].measures is None:
+            yield Unknown("it is not known what the sensor measures", (thing,))
+            continue
+        if thing not in concerned:
+            continue
         if lost := unread(site, "record/sensors", thing, "wind_test"):
             yield lost
             continue

@@ -9,6 +9,7 @@ from typing import assert_never
 from zonecfg.report.blocks import Block
 from zonecfg.results.comparison import Comparison
 from zonecfg.results.cured import Cured
+from zonecfg.results.drafted import DraftAnswer
 from zonecfg.results.figure import FiguresPage
 from zonecfg.results.history import History
 from zonecfg.results.identified import Identified
@@ -35,6 +36,7 @@ Telling = (
     | Written
     | Cured
     | History
+    | DraftAnswer
 )
 """Every answer there is."""
 
@@ -94,5 +96,9 @@ def said(answer: Telling) -> Iterator[Block]:
             from zonecfg.report.said.history import blocks as history
 
             return history(answer)
+        case DraftAnswer():
+            from zonecfg.report.said.draft import blocks as draft
+
+            return draft(answer)
         case _:
             assert_never(answer)

@@ -1,0 +1,3 @@
+"""Fixtures of the tests of drafts."""
+
+from command import zonecfg  # noqa: F401  (a fixture)
