@@ -17,7 +17,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ruamel.yaml import YAML
 
-from zonecfg.drafting.schedule import Options, understand
+from zonecfg.drafting.schedule import DraftOptions, understand
 from zonecfg.drafting.sizes import length, pair
 from zonecfg.drafting.table import sheets
 from zonecfg.errors import Undecided, UnreadableSheet, ZonecfgError
@@ -39,7 +39,7 @@ def as_csv(rows, separator=","):
     return text.getvalue().encode()
 
 
-def read(rows, options=Options(), *, separator=","):  # noqa: B008
+def read(rows, options=DraftOptions(), *, separator=","):  # noqa: B008
     return understand(sheets(as_csv(rows, separator), "s.csv"), "s.csv", options)
 
 
@@ -98,7 +98,7 @@ def convention(chance, rows):
         told.append(
             [window["id"], window["room"], window["hinge_word"], window["facade_word"], size(window["sill_mm"]), *sizes]
         )
-    return [["Some building", "", ""], header, *told], Options(**options)
+    return [["Some building", "", ""], header, *told], DraftOptions(**options)
 
 
 def truth(chance, count):

@@ -9,7 +9,7 @@ import typer
 from zonecfg.cli.options import AnswerFormat, Force, deliver
 
 
-class Unit(StrEnum):
+class SizeUnit(StrEnum):
     """Units of sizes."""
 
     mm = "mm"
@@ -34,7 +34,9 @@ def draft(
         Path | None, typer.Option("--update", metavar="PLAN", help="Bring a newer schedule into a plan, in place.")
     ] = None,
     name: Annotated[str | None, typer.Option("--name", metavar="NAME", help="What the site is called.")] = None,
-    unit: Annotated[Unit | None, typer.Option("--unit", metavar="UNIT", help="Of bare sizes: mm, cm, m or in.")] = None,
+    unit: Annotated[
+        SizeUnit | None, typer.Option("--unit", metavar="UNIT", help="Of bare sizes: mm, cm, m or in.")
+    ] = None,
     size_order: Annotated[
         SizeOrder | None,
         typer.Option("--size-order", metavar="ORDER", help="Of two sizes in a cell: width-height or height-width."),
@@ -51,12 +53,12 @@ def draft(
     Where unit, order of sizes or room are said nowhere, the option that says them is named. Exit status: 0 done, 2
     not, and then nothing was written.
     """
-    from zonecfg.drafting.schedule import Options
+    from zonecfg.drafting.schedule import DraftOptions
     from zonecfg.errors import Undecided
     from zonecfg.workflow.draft import draft as run
 
     if (output is None) == (update is None):
         raise Undecided("name a folder with -o, or a plan with --update")
-    options = Options(unit and unit.value, size_order and size_order.value, room, sheet)
+    options = DraftOptions(unit and unit.value, size_order and size_order.value, room, sheet)
     answer = run(schedules, output or Path(), options, name=name, update=update, force=force)
     deliver(answer, fmt, None, force=force)

@@ -7,7 +7,7 @@ from typing import Any
 from msgspec import Struct
 
 from zonecfg.document.writer import in_line, key_text
-from zonecfg.drafting.schedule import Said, Window
+from zonecfg.drafting.schedule import ScheduledWindow, Stated
 from zonecfg.model.grammar import grammar
 from zonecfg.model.plan import SITE_FORMAT
 
@@ -39,7 +39,7 @@ class Draft(Struct, frozen=True):
     """Ids that were made, since the schedule counts windows and does not number them."""
 
 
-def drafted(windows: Sequence[Window], name: str) -> Draft:
+def drafted(windows: Sequence[ScheduledWindow], name: str) -> Draft:
     """Make a plan of windows.
 
     Parameters
@@ -75,7 +75,7 @@ def drafted(windows: Sequence[Window], name: str) -> Draft:
     return Draft(data, origins, missing, tuple(key for key, window in single if window.count > 1))
 
 
-def _each(windows: Iterable[Window]) -> Iterator[tuple[str, Window]]:
+def _each(windows: Iterable[ScheduledWindow]) -> Iterator[tuple[str, ScheduledWindow]]:
     for window in windows:
         if window.count == 1:
             yield window.id, window
@@ -84,7 +84,7 @@ def _each(windows: Iterable[Window]) -> Iterator[tuple[str, Window]]:
             yield from ((f"{window.id}-{n:0{width}}", window) for n in range(1, window.count + 1))
 
 
-def _rooms(windows: Iterable[tuple[str, Window]]) -> tuple[dict[str, Any], dict[str, str], list[str]]:
+def _rooms(windows: Iterable[tuple[str, ScheduledWindow]]) -> tuple[dict[str, Any], dict[str, str], list[str]]:
     """Give rooms by id, the id of each room's name, and rooms whose storey is said in two ways."""
     rooms: dict[str, Any] = {}
     ids: dict[str, str] = {}
@@ -111,7 +111,7 @@ def _rooms(windows: Iterable[tuple[str, Window]]) -> tuple[dict[str, Any], dict[
     return rooms, ids, list(dict.fromkeys(doubts))
 
 
-def _types(windows: Sequence[tuple[str, Window]]) -> tuple[dict[str, Any], dict[str, str]]:
+def _types(windows: Sequence[tuple[str, ScheduledWindow]]) -> tuple[dict[str, Any], dict[str, str]]:
     """Give types that two windows or more share, by a name that says what they are, and the type of each window."""
     alike: dict[tuple[tuple[str, Any], ...], list[str]] = {}
     for key, window in windows:
@@ -140,7 +140,7 @@ def _number(value: Any) -> Any:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-def _origin(window: Window) -> str:
+def _origin(window: ScheduledWindow) -> str:
     """Say where each value of a window is from: the row, and the heading of each field."""
     held: dict[str, str] = {}
     for field, said in window.fields.items():
@@ -148,11 +148,11 @@ def _origin(window: Window) -> str:
     return f"row {window.row}: " + ", ".join(f"{field} {whence}" for field, whence in held.items())
 
 
-def _heading(said: Said, row: int) -> str:
+def _heading(said: Stated, row: int) -> str:
     return said.origin.removeprefix(f"row {row}, ")
 
 
-def as_text(draft: Draft, files: Sequence[str], windows: Sequence[Window]) -> str:
+def as_text(draft: Draft, files: Sequence[str], windows: Sequence[ScheduledWindow]) -> str:
     """Write a drafted plan as a person would: sections in order, one line a window, its origin behind it."""
     notes = {key: window.notes for key, window in _each(windows)}
     lacking: dict[str, list[str]] = {}

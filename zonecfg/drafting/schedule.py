@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from zonecfg.document.reader import read
 from zonecfg.drafting.sizes import Length, length, pair, unit_that_fits
-from zonecfg.drafting.table import Line, Sheet
+from zonecfg.drafting.table import ScheduleRow, ScheduleSheet
 from zonecfg.errors import Undecided, UnreadableSheet
 from zonecfg.results.words import listed
 
@@ -19,20 +19,20 @@ _BRACKETS = re.compile(r"[(\[].*?[)\]]")
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]*")
 
 
-class Said(Struct, frozen=True):
+class Stated(Struct, frozen=True):
     """A value with where it is from."""
 
     value: Any
     origin: str
 
 
-class Window(Struct, frozen=True):
+class ScheduledWindow(Struct, frozen=True):
     """What a row says of one window, or of a type with a count; a field it does not say is not there."""
 
     id: str
     row: int
     file: str
-    fields: Mapping[str, Said]
+    fields: Mapping[str, Stated]
     count: int = 1
     notes: tuple[str, ...] = ()
 
@@ -40,12 +40,12 @@ class Window(Struct, frozen=True):
 class Drafted(Struct, frozen=True):
     """Everything a schedule says: windows, how many are fixed, and words that were not understood."""
 
-    windows: tuple[Window, ...]
+    windows: tuple[ScheduledWindow, ...]
     fixed: int
     unread: Mapping[str, tuple[str, ...]]
 
 
-class Options(Struct, frozen=True):
+class DraftOptions(Struct, frozen=True):
     """What a person says where a schedule does not: unit of sizes, their order in one cell, the room, the sheet."""
 
     unit: str | None = None
@@ -62,7 +62,7 @@ def words() -> dict[str, Any]:
     return data
 
 
-def understand(sheets: Sequence[Sheet], file: str, options: Options) -> Drafted:
+def understand(sheets: Sequence[ScheduleSheet], file: str, options: DraftOptions) -> Drafted:
     """Make windows of a schedule's cells.
 
     Raises
@@ -88,7 +88,7 @@ def understand(sheets: Sequence[Sheet], file: str, options: Options) -> Drafted:
     return Drafted(tuple(windows), reading.fixed, {key: tuple(dict.fromkeys(v)) for key, v in reading.unread.items()})
 
 
-def _sheet(sheets: Sequence[Sheet], file: str, named: str | None) -> Sheet:
+def _sheet(sheets: Sequence[ScheduleSheet], file: str, named: str | None) -> ScheduleSheet:
     if named is not None:
         found = [sheet for sheet in sheets if sheet.name == named]
         if not found:
@@ -102,7 +102,7 @@ def _sheet(sheets: Sequence[Sheet], file: str, named: str | None) -> Sheet:
     return having[0]
 
 
-def _header(sheet: Sheet, file: str) -> tuple[int, dict[str, int]]:
+def _header(sheet: ScheduleSheet, file: str) -> tuple[int, dict[str, int]]:
     found = _find_header(sheet)
     if found is None:
         raise UnreadableSheet(f"{file}: no row looks like the header of a window schedule")
@@ -115,7 +115,7 @@ def _header(sheet: Sheet, file: str) -> tuple[int, dict[str, int]]:
 _ENOUGH = 3
 
 
-def _find_header(sheet: Sheet) -> tuple[int, dict[str, int]] | None:
+def _find_header(sheet: ScheduleSheet) -> tuple[int, dict[str, int]] | None:
     """Find the first row with two known headers or more; rows above it are titles."""
     for number, line in enumerate(sheet.lines[:60]):
         columns = _columns(line.cells)
@@ -139,7 +139,7 @@ def _plain(text: str) -> str:
     return " ".join(re.sub(r"[._:]", " ", text.lower()).replace(" mm", " ").split())
 
 
-def _refuse_doubles(windows: Iterable[Window], file: str) -> None:
+def _refuse_doubles(windows: Iterable[ScheduledWindow], file: str) -> None:
     rows: dict[str, list[int]] = {}
     for window in windows:
         rows.setdefault(window.id, []).append(window.row)
@@ -152,7 +152,12 @@ class _Reading:
     """The rows of one schedule, read one by one."""
 
     def __init__(
-        self, file: str, columns: Mapping[str, int], titles: Mapping[str, str], options: Options, rows: Sequence[Line]
+        self,
+        file: str,
+        columns: Mapping[str, int],
+        titles: Mapping[str, str],
+        options: DraftOptions,
+        rows: Sequence[ScheduleRow],
     ) -> None:
         self.file, self.columns, self.titles, self.options = file, columns, titles, options
         self.fixed = 0
@@ -160,17 +165,17 @@ class _Reading:
         self.unit = options.unit or self._unit(rows)
         self.order = self._order(rows)
 
-    def _cell(self, line: Line, name: str) -> str:
+    def _cell(self, line: ScheduleRow, name: str) -> str:
         at = self.columns.get(name)
         return line.cells[at] if at is not None and at < len(line.cells) else ""
 
-    def _origin(self, line: Line, name: str) -> str:
+    def _origin(self, line: ScheduleRow, name: str) -> str:
         title = " ".join(self.titles[name].split())
         return f'row {line.number}, "{title[:40]}"'
 
     # What holds for all rows.
 
-    def _unit(self, rows: Sequence[Line]) -> str | None:
+    def _unit(self, rows: Sequence[ScheduleRow]) -> str | None:
         """Give the unit of numbers that say none: the header's, else the one that fits every row."""
         sized = [
             n for n in ("width", "height", "size", "other_width", "other_height", "other_size") if n in self.columns
@@ -188,7 +193,7 @@ class _Reading:
             )
         return fits
 
-    def _lengths(self, line: Line, names: Iterable[str]) -> Iterator[Length]:
+    def _lengths(self, line: ScheduleRow, names: Iterable[str]) -> Iterator[Length]:
         for name in names:
             text = self._cell(line, name)
             if two := pair(text):
@@ -196,7 +201,7 @@ class _Reading:
             elif one := length(text):
                 yield one
 
-    def _order(self, rows: Sequence[Line]) -> str | None:
+    def _order(self, rows: Sequence[ScheduleRow]) -> str | None:
         """Give the order of two sizes in a cell: what letters in the cells say, else the header, else the option."""
         if self.options.size_order is not None:
             return {"width-height": "wh", "height-width": "hw"}[self.options.size_order]
@@ -218,7 +223,7 @@ class _Reading:
 
     # What one row says.
 
-    def window(self, line: Line) -> Window | None:
+    def window(self, line: ScheduleRow) -> ScheduledWindow | None:
         """Read a row; None for a fixed window and for a row without a mark."""
         mark = self._cell(line, "id") or self._cell(line, "type")
         if not mark:
@@ -227,16 +232,16 @@ class _Reading:
         if word in words()["fixed"]:
             self.fixed += self._count(line)
             return None
-        fields: dict[str, Said] = {}
+        fields: dict[str, Stated] = {}
         notes: list[str] = []
         self._sizes(line, fields, notes)
         self._hinge(line, word, fields)
         self._heights(line, fields, notes)
         self._place(line, fields)
         self._functions(line, fields)
-        return Window(_as_id(mark), line.number, self.file, fields, self._count(line), tuple(notes))
+        return ScheduledWindow(_as_id(mark), line.number, self.file, fields, self._count(line), tuple(notes))
 
-    def _count(self, line: Line) -> int:
+    def _count(self, line: ScheduleRow) -> int:
         text = self._cell(line, "count")
         if not text:
             return 1
@@ -244,13 +249,13 @@ class _Reading:
             raise UnreadableSheet(f"{self.file}: row {line.number}: {text[:20]} is no count")
         return int(text)
 
-    def _mm(self, found: Length, line: Line) -> float:
+    def _mm(self, found: Length, line: ScheduleRow) -> float:
         unit = found.unit or self.unit
         if unit is None:
             raise Undecided(f"{self.file}: row {line.number}: no unit is said for {found.number:g}; say it with --unit")
         return Length(found.number, found.unit).in_mm(unit)
 
-    def _sizes(self, line: Line, fields: dict[str, Said], notes: list[str]) -> None:
+    def _sizes(self, line: ScheduleRow, fields: dict[str, Stated], notes: list[str]) -> None:
         for kind, note in (("", None), ("other_", "this is no size of the sash: measure it")):
             for side in ("width", "height"):
                 text = self._cell(line, kind + side)
@@ -260,7 +265,7 @@ class _Reading:
                 if found is None:
                     self._unread(f"{side}_mm", text, line)
                     continue
-                fields[f"{side}_mm"] = Said(self._mm(found, line), self._origin(line, kind + side))
+                fields[f"{side}_mm"] = Stated(self._mm(found, line), self._origin(line, kind + side))
                 notes += [note] if note else []
             two = pair(self._cell(line, kind + "size"))
             if two is not None and not {"width_mm", "height_mm"} & fields.keys():
@@ -268,7 +273,7 @@ class _Reading:
                 first, second = (self._mm(found, line) for found in (two.first, two.second))
                 sides = (first, second) if order == "wh" else (second, first)
                 for side, value in zip(("width_mm", "height_mm"), sides, strict=True):
-                    fields[side] = Said(value, self._origin(line, kind + "size"))
+                    fields[side] = Stated(value, self._origin(line, kind + "size"))
                 notes += [note] if note else []
             elif two is None and self._cell(line, kind + "size") and not fields:
                 self._unread("width_mm", self._cell(line, kind + "size"), line)
@@ -277,46 +282,46 @@ class _Reading:
                 said = fields.pop(side)
                 self._unread(side, f"{said.value:g} mm", line)
 
-    def _hinge(self, line: Line, word: str, fields: dict[str, Said]) -> None:
+    def _hinge(self, line: ScheduleRow, word: str, fields: dict[str, Stated]) -> None:
         if not word:
             return
         if word not in words()["ambiguous"]:
             for hinge, said in words()["hinges"].items():
                 if word in said["words"]:
                     origin = self._origin(line, "hinge")
-                    fields["hinge"] = Said(hinge, origin)
+                    fields["hinge"] = Stated(hinge, origin)
                     if "opens" in said:
-                        fields["opens"] = Said(said["opens"], origin)
+                        fields["opens"] = Stated(said["opens"], origin)
                     return
         self._unread("hinge", self._cell(line, "hinge"), line)
 
-    def _heights(self, line: Line, fields: dict[str, Said], notes: list[str]) -> None:
+    def _heights(self, line: ScheduleRow, fields: dict[str, Stated], notes: list[str]) -> None:
         for name, field in (("sill", "sill_mm"), ("drop", "drop_mm")):
             if text := self._cell(line, name):
                 found = length(text)
                 if found is None:
                     self._unread(field, text, line)
                 else:
-                    fields[field] = Said(self._height_mm(found, name, line), self._origin(line, name))
+                    fields[field] = Stated(self._height_mm(found, name, line), self._origin(line, name))
         head = length(self._cell(line, "head")) if self._cell(line, "head") else None
         if "sill_mm" not in fields and head is not None and "height_mm" in fields:
             sill = self._height_mm(head, "head", line) - fields["height_mm"].value
             if sill >= 0:
-                fields["sill_mm"] = Said(round(sill, 3), f"{self._origin(line, 'head')} less the height")
+                fields["sill_mm"] = Stated(round(sill, 3), f"{self._origin(line, 'head')} less the height")
                 notes.append("the sill is computed: head less height")
 
-    def _height_mm(self, found: Length, name: str, line: Line) -> float:
+    def _height_mm(self, found: Length, name: str, line: ScheduleRow) -> float:
         """A height from the floor may be 0; its own header's unit comes before that of sizes."""
         unit = found.unit or _unit_of(self.titles[name]) or self.unit
         if unit is None:
             raise Undecided(f"{self.file}: row {line.number}: no unit is said for {found.number:g}; say it with --unit")
         return found.in_mm(unit)
 
-    def _place(self, line: Line, fields: dict[str, Said]) -> None:
+    def _place(self, line: ScheduleRow, fields: dict[str, Stated]) -> None:
         room = self._cell(line, "room") or self.options.room or ""
         origin = self._origin(line, "room") if self._cell(line, "room") else "--room"
         if room:
-            fields["room"] = Said(room, origin)
+            fields["room"] = Stated(room, origin)
         if text := self._cell(line, "storey"):
             storey = words()["storeys"].get(_plain(text))
             digits = re.fullmatch(r"(?:level|floor|l)?\s*(-?\d{1,2})", _plain(text))
@@ -324,7 +329,7 @@ class _Reading:
             if value is None:
                 self._unread("storey", text, line)
             else:
-                fields["storey"] = Said(value, self._origin(line, "storey"))
+                fields["storey"] = Stated(value, self._origin(line, "storey"))
         if text := self._cell(line, "facade"):
             plain = _plain(text.replace("°", " ")).removesuffix(" facing").removesuffix(" elevation")
             bearing = words()["compass"].get(plain.replace("-", " "))
@@ -333,25 +338,25 @@ class _Reading:
             if bearing is None:
                 self._unread("facade_deg", text, line)
             else:
-                fields["facade_deg"] = Said(bearing, self._origin(line, "facade"))
+                fields["facade_deg"] = Stated(bearing, self._origin(line, "facade"))
         if text := self._cell(line, "glass"):
             panes = re.findall(r"\d+(?:\.\d+)?", text) if "/" in text else []
             if len(panes) >= 3 and len(panes) % 2:
                 glass = sum(float(pane) for pane in panes[::2])
-                fields["glass_mm"] = Said(glass, f"{self._origin(line, 'glass')}, panes without gaps")
+                fields["glass_mm"] = Stated(glass, f"{self._origin(line, 'glass')}, panes without gaps")
             else:
                 self._unread("glass_mm", text, line)
 
-    def _functions(self, line: Line, fields: dict[str, Said]) -> None:
+    def _functions(self, line: ScheduleRow, fields: dict[str, Stated]) -> None:
         for name, field in (("escape", "escape"), ("smoke", "smoke_vent")):
             if text := self._cell(line, name):
                 plain = _plain(text)
                 if plain in words()["yes"] or plain in words()["no"]:
-                    fields[field] = Said(plain in words()["yes"], self._origin(line, name))
+                    fields[field] = Stated(plain in words()["yes"], self._origin(line, name))
                 else:
                     self._unread(field, text, line)
 
-    def _unread(self, field: str, text: str, line: Line) -> None:
+    def _unread(self, field: str, text: str, line: ScheduleRow) -> None:
         self.unread.setdefault(field, []).append(f"{text[:40]} (row {line.number})")
 
 

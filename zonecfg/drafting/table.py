@@ -16,21 +16,21 @@ MOST_CELLS = 2_000_000
 _WIDEST = 200
 
 
-class Line(Struct, frozen=True):
+class ScheduleRow(Struct, frozen=True):
     """One row: its number as a spreadsheet counts it, and its cells as text."""
 
     number: int
     cells: tuple[str, ...]
 
 
-class Sheet(Struct, frozen=True):
+class ScheduleSheet(Struct, frozen=True):
     """One sheet of a schedule."""
 
     name: str
-    lines: tuple[Line, ...]
+    lines: tuple[ScheduleRow, ...]
 
 
-def sheets(raw: bytes, file: str) -> list[Sheet]:
+def sheets(raw: bytes, file: str) -> list[ScheduleSheet]:
     """Read every sheet of a schedule.
 
     Raises
@@ -42,13 +42,13 @@ def sheets(raw: bytes, file: str) -> list[Sheet]:
     """
     kind = PurePath(file).suffix.lower()
     if kind == ".csv":
-        return [Sheet("", _of_csv(raw, file))]
+        return [ScheduleSheet("", _of_csv(raw, file))]
     if kind in (".xlsx", ".ods"):
         return _of_workbook(raw, file, kind)
     raise UnreadableSheet(f"{file}: a schedule is .csv, .xlsx or .ods")
 
 
-def _of_csv(raw: bytes, file: str) -> tuple[Line, ...]:
+def _of_csv(raw: bytes, file: str) -> tuple[ScheduleRow, ...]:
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -60,7 +60,7 @@ def _of_csv(raw: bytes, file: str) -> tuple[Line, ...]:
     told = head.lower().startswith("sep=") and len(head) == len("sep=") + 1
     sample = "\n".join(text.split("\n", 12)[:12])
     separator = head[-1] if told else max(",;\t", key=sample.count)
-    found: list[Line] = []
+    found: list[ScheduleRow] = []
     try:
         for number, cells in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True), 1):
             if not (told and number == 1):
@@ -70,17 +70,17 @@ def _of_csv(raw: bytes, file: str) -> tuple[Line, ...]:
     return tuple(found)
 
 
-def _of_workbook(raw: bytes, file: str, kind: str) -> list[Sheet]:
+def _of_workbook(raw: bytes, file: str, kind: str) -> list[ScheduleSheet]:
     calamine = needed("python_calamine", f"reading an {kind} schedule")
     computed = {name for name, held in formulas(raw, file).items() if held} if kind == ".xlsx" else set()
     try:
         book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(raw))
         found = []
         for name in book.sheet_names:
-            lines: list[Line] = []
+            lines: list[ScheduleRow] = []
             for number, cells in enumerate(book.get_sheet_by_name(name).to_python(skip_empty_area=False), 1):
                 _add(lines, number, [_text(cell) for cell in cells], file)
-            found.append(Sheet(name, tuple(lines)))
+            found.append(ScheduleSheet(name, tuple(lines)))
     except (calamine.CalamineError, calamine.XmlError, calamine.ZipError) as error:
         raise UnreadableSheet(f"{file}: this is no {kind} workbook that can be read: {error}") from None
     if computed:
@@ -88,10 +88,10 @@ def _of_workbook(raw: bytes, file: str, kind: str) -> list[Sheet]:
     return found
 
 
-def _add(found: list[Line], number: int, cells: list[str], file: str) -> None:
+def _add(found: list[ScheduleRow], number: int, cells: list[str], file: str) -> None:
     if len(found) >= MOST_ROWS or len(cells) > MOST_CELLS // max(number, 1):
         raise UnreadableSheet(f"{file}: more than {MOST_ROWS:,} rows or {MOST_CELLS:,} cells; no schedule is as large")
-    found.append(Line(number, tuple(cell.strip()[:300] for cell in cells[:_WIDEST])))
+    found.append(ScheduleRow(number, tuple(cell.strip()[:300] for cell in cells[:_WIDEST])))
 
 
 def _text(cell: Any) -> str:

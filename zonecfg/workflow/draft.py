@@ -7,7 +7,7 @@ from typing import Any
 from zonecfg.document.reader import Document, read
 from zonecfg.document.rewrite import rewritten
 from zonecfg.drafting.plan import WAITS, Draft, as_text, drafted
-from zonecfg.drafting.schedule import Drafted, Options, Window, understand
+from zonecfg.drafting.schedule import Drafted, DraftOptions, ScheduledWindow, understand
 from zonecfg.drafting.table import sheets
 from zonecfg.errors import UnreadableSheet
 from zonecfg.model.grammar import grammar
@@ -25,7 +25,7 @@ PLAN = "as-designed.yaml"
 def draft(
     schedules: Sequence[Path],
     folder: Path,
-    options: Options = Options(),  # noqa: B008
+    options: DraftOptions = DraftOptions(),  # noqa: B008
     *,
     name: str | None = None,
     update: Path | None = None,
@@ -36,7 +36,7 @@ def draft(
     Parameters
     ----------
     schedules
-        Window schedules: .csv, .xlsx or .ods.
+        ScheduledWindow schedules: .csv, .xlsx or .ods.
     folder
         Where ``as-designed.yaml`` goes; with ``update`` it is not used.
     options
@@ -99,15 +99,15 @@ def _fields(parts: Sequence[Drafted]) -> list[str]:
     return list(dict.fromkeys(field for part in parts for field in part.unread))
 
 
-def _understood(path: Path, options: Options) -> Drafted:
+def _understood(path: Path, options: DraftOptions) -> Drafted:
     raw = regular(path, MAX_BYTES + 1)
     if len(raw) > MAX_BYTES:
         raise UnreadableSheet(f"{path.name}: more than {MAX_BYTES:,} bytes; no schedule is as large")
     return understand(sheets(raw, path.name), path.name, options)
 
 
-def _refuse_doubles(windows: Sequence[Window]) -> None:
-    seen: dict[str, Window] = {}
+def _refuse_doubles(windows: Sequence[ScheduledWindow]) -> None:
+    seen: dict[str, ScheduledWindow] = {}
     for window in windows:
         other = seen.setdefault(window.id, window)
         if other is not window:
